@@ -1,0 +1,98 @@
+import type { WallMesh } from '../../kernel/mesh/mesh.ts';
+import type { Clay } from '../clay/clay.ts';
+import type { Form } from '../form/form.ts';
+import type { Measures } from '../form/measures.ts';
+import type { Schedule } from '../kiln/schedule.ts';
+import type { Setting } from './setting.ts';
+
+/** Everything a firing needs to know, and nothing else. */
+export interface FiringInput {
+  readonly form: Form;
+  readonly clay: Clay;
+  readonly schedule: Schedule;
+  readonly setting: Setting;
+  /** How fine: about this many triangles. */
+  readonly triangles: number;
+  /** `quick` takes a handful of steps (the live preview), `full` adapts its steps to an error bound. */
+  readonly care: 'quick' | 'full';
+}
+
+/** One picture of the film: the piece at one moment of the firing, at its true size then. */
+export interface Frame {
+  readonly time_s: number;
+  readonly temperature_K: number;
+  /** Positions of the mid-surface nodes in metres, shrinkage included, shelf at z = 0. */
+  readonly positions: Float64Array;
+  /** Wall thickness at each node in metres. */
+  readonly thickness_m: Float64Array;
+  /** Free linear size against bone dry (1 at the start). */
+  readonly linearScale: number;
+  /** Pore fraction of the body, 0 to 1. */
+  readonly porosity: number;
+}
+
+export interface Warning {
+  readonly kind: string;
+  readonly text: string;
+}
+
+/** What became of the piece, in one plain sentence; `kind` is for programs. */
+export interface Verdict {
+  readonly kind: 'stands' | 'sags' | 'keeps-falling' | 'rim-on-shelf' | 'wall-on-wall' | 'not-fired';
+  readonly text: string;
+  /** When it happened, if it happened before the end. */
+  readonly time_s?: number;
+}
+
+/** A number with how sure we are; `why` says what the interval is made of. */
+export interface Estimate {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly why: string;
+}
+
+export interface HeatWorkSaid {
+  /** e.g. `cone 9, three quarters to cone 10` */
+  readonly text: string;
+}
+
+export interface Firing {
+  readonly input: FiringInput;
+  /** The bone-dry piece as it is set in the kiln, before the fire. */
+  readonly dry: WallMesh;
+  readonly frames: readonly Frame[];
+  readonly wetMeasures: Measures;
+  readonly dryMeasures: Measures;
+  readonly firedMeasures: Measures;
+  /** How far each node moved beyond shrinkage, metres; length = nodes. */
+  readonly sag_m: Float64Array;
+  /** 1 where the fired piece stands on the shelf; length = nodes. */
+  readonly onShelf: Uint8Array;
+  readonly contactArea_m2: number;
+  readonly thinnestWall_m: number;
+  readonly verdict: Verdict;
+  readonly warnings: readonly Warning[];
+  readonly heatWork: HeatWorkSaid;
+  /** Fired height, width, lip drop, greatest sag, weight, capacity: each with its interval. Keys are stable names in SI. */
+  readonly estimates: Readonly<Record<string, Estimate>>;
+  /** Which inputs are guesses, published or measured, in sentences to show as they are. */
+  readonly provenance: readonly string[];
+  readonly steps: number;
+}
+
+/** What the firing tells whoever is waiting. */
+export interface FiringProgress {
+  /** 0 to 1. */
+  readonly fraction: number;
+  readonly note: string;
+  /** A coarse look at the piece now. */
+  readonly frame?: Frame;
+}
+
+/**
+ * A firing is a simulation the caller drives: each `next()` is one step, so that progress, cancel and
+ * yielding to a screen are the caller's business and the same code runs in Node, a worker and a test.
+ * (The function itself: `fire(input): Generator<FiringProgress, Firing>` in fire.ts.)
+ */
+export type FiringRun = Generator<FiringProgress, Firing, void>;
