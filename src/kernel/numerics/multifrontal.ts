@@ -1,0 +1,243 @@
+import { B, type BlockMatrix } from './block-matrix.ts';
+import type { Dissection } from './dissection.ts';
+import type { FrontKernel } from './front-kernel.ts';
+
+/**
+ * Multifrontal Cholesky on the parts of a nested dissection (I. S. Duff, J. K. Reid, ACM Trans. Math.
+ * Softw. 9 (1983) 302-325). The plan depends on connectivity alone and is made once; the numbers are
+ * made anew for every shape.
+ */
+export interface FrontPlan {
+  readonly parts: number;
+  readonly partStart: Int32Array;
+  readonly parent: Int32Array;
+  /** Border nodes (elimination positions, rising) of part s: border[borderStart[s] .. borderStart[s + 1]). */
+  readonly borderStart: Int32Array;
+  readonly border: Int32Array;
+  /** Padded pivot and border unknowns of each part (multiples of 4). */
+  readonly pivots: Int32Array;
+  readonly borders: Int32Array;
+  /** Where each part's factor block begins, and the length of all. */
+  readonly factorAt: Float64Array;
+  readonly factorLength: number;
+  /** Where each part's border block stands on the stack while it waits for its parent. */
+  readonly stackAt: Float64Array;
+  readonly stackLength: number;
+  /** Multiply-add pairs ×2 of one factorisation. */
+  readonly flops: number;
+}
+
+const padded = (n: number): number => (n + 3) & ~3;
+
+/** Symbolic phase: which nodes border each part, how much room all needs. Throws nothing. */
+export const planFronts = (matrix: BlockMatrix, d: Dissection): FrontPlan => {
+  const parts = d.parent.length;
+  const children: number[][] = Array.from({ length: parts }, () => []);
+  for (let s = 0; s < parts; s++) if (d.parent[s] >= 0) children[d.parent[s]].push(s);
+  const borders: Int32Array[] = [];
+  const seen = new Int32Array(matrix.nodes).fill(-1);
+  const pivotCount = new Int32Array(parts);
+  const borderCount = new Int32Array(parts);
+  const factorAt = new Float64Array(parts);
+  const stackAt = new Float64Array(parts);
+  let factorLength = 0;
+  let stackTop = 0;
+  let stackLength = 0;
+  let flops = 0;
+  for (let s = 0; s < parts; s++) {
+    const end = d.partStart[s + 1];
+    const mine: number[] = [];
+    const take = (i: number) => {
+      if (i >= end && seen[i] !== s) {
+        seen[i] = s;
+        mine.push(i);
+      }
+    };
+    for (let j = d.partStart[s]; j < end; j++)
+      for (let k = matrix.start[j]; k < matrix.start[j + 1]; k++) take(matrix.row[k]);
+    for (const c of children[s]) for (const i of borders[c]) take(i);
+    borders.push(Int32Array.from(mine).sort());
+    const p = padded(B * (end - d.partStart[s]));
+    const q = padded(B * mine.length);
+    pivotCount[s] = p;
+    borderCount[s] = q;
+    factorAt[s] = factorLength;
+    factorLength += (p + q) * p;
+    // The border block is built above the children's blocks, then moved down over them.
+    const low = children[s].length > 0 ? stackAt[children[s][0]] : stackTop;
+    stackLength = Math.max(stackLength, stackTop + q * q);
+    stackAt[s] = low;
+    stackTop = low + q * q;
+    flops += (p * p * p) / 3 + p * p * q + p * q * q;
+  }
+  const borderStart = new Int32Array(parts + 1);
+  for (let s = 0; s < parts; s++) borderStart[s + 1] = borderStart[s] + borders[s].length;
+  const border = new Int32Array(borderStart[parts]);
+  for (let s = 0; s < parts; s++) border.set(borders[s], borderStart[s]);
+  return {
+    parts,
+    partStart: d.partStart,
+    parent: d.parent,
+    borderStart,
+    border,
+    pivots: pivotCount,
+    borders: borderCount,
+    factorAt,
+    factorLength,
+    stackAt,
+    stackLength,
+    flops,
+  };
+};
+
+export interface Factor {
+  readonly plan: FrontPlan;
+  readonly values: Float64Array;
+  readonly stack: Float64Array;
+  readonly where: Int32Array;
+  readonly work: Float64Array;
+}
+
+/** Room for the numbers of a factorisation; reused from step to step. */
+export const makeFactor = (plan: FrontPlan, nodes: number): Factor => {
+  let widest = 0;
+  for (let s = 0; s < plan.parts; s++) widest = Math.max(widest, plan.pivots[s] + plan.borders[s]);
+  return {
+    plan,
+    values: new Float64Array(plan.factorLength),
+    stack: new Float64Array(plan.stackLength),
+    where: new Int32Array(nodes),
+    work: new Float64Array(widest),
+  };
+};
+
+/** Adds the matrix's own blocks of part s into its (zeroed) pivot columns; held unknowns become identity rows. */
+const gatherPivots = (f: Factor, s: number, m: BlockMatrix, held: Uint8Array): void => {
+  const { plan, values, where } = f;
+  const p = plan.pivots[s];
+  const at = plan.factorAt[s];
+  const first = plan.partStart[s];
+  const end = plan.partStart[s + 1];
+  const real = B * (end - first);
+  for (let d = real; d < p; d++) values[at + d * p + d] = 1; // padding
+  for (let j = first; j < end; j++) {
+    const col = B * (j - first);
+    for (let k = m.start[j]; k < m.start[j + 1]; k++) {
+      const i = m.row[k];
+      const row = where[i];
+      for (let r = 0; r < B; r++) {
+        if (held[B * i + r]) continue;
+        const o = at + (row + r) * p + col;
+        const b = 36 * k + B * r;
+        for (let c = 0; c < B; c++) if (!held[B * j + c]) values[o + c] = m.values[b + c];
+      }
+    }
+    for (let c = 0; c < B; c++) if (held[B * j + c]) values[at + (col + c) * p + col + c] = 1;
+  }
+};
+
+/** Adds a child's border block into the parent's pivot columns and border block. */
+const extendAdd = (f: Factor, child: number, parent: number, from: number, to: number): void => {
+  const { plan, values, stack, where } = f;
+  const q = plan.borders[child];
+  const p = plan.pivots[parent];
+  const pq = plan.borders[parent];
+  const at = plan.factorAt[parent];
+  const b0 = plan.borderStart[child];
+  const count = plan.borderStart[child + 1] - b0;
+  for (let a = 0; a < count; a++) {
+    const row = where[plan.border[b0 + a]];
+    for (let r = 0; r < B; r++) {
+      const source = from + (B * a + r) * q;
+      for (let c = 0; c <= a; c++) {
+        const col = where[plan.border[b0 + c]];
+        const width = c === a ? r + 1 : B;
+        const o = col < p ? at + (row + r) * p + col : to + (row - p + r) * pq + (col - p);
+        const target = col < p ? values : stack;
+        const g = source + B * c;
+        for (let e = 0; e < width; e++) target[o + e] += stack[g + e];
+      }
+    }
+  }
+};
+
+/**
+ * Numeric phase. `held[6 i + c]` ≠ 0 takes unknown c of elimination position i out (identity row).
+ * @returns true, or false where the matrix is not positive definite (a mechanism, or a collapsed triangle)
+ */
+export const factorise = (f: Factor, m: BlockMatrix, held: Uint8Array, kernel: FrontKernel): boolean => {
+  const { plan, values, stack, where } = f;
+  values.fill(0);
+  const waiting: number[] = [];
+  for (let s = 0; s < plan.parts; s++) {
+    const p = plan.pivots[s];
+    const q = plan.borders[s];
+    const first = plan.partStart[s];
+    for (let j = first; j < plan.partStart[s + 1]; j++) where[j] = B * (j - first);
+    for (let k = plan.borderStart[s], o = p; k < plan.borderStart[s + 1]; k++, o += B) where[plan.border[k]] = o;
+    gatherPivots(f, s, m, held);
+    let children = 0;
+    while (children < waiting.length && plan.parent[waiting[waiting.length - 1 - children]] === s) children++;
+    const low = plan.stackAt[s];
+    const last = waiting[waiting.length - 1];
+    const to = children > 0 ? plan.stackAt[last] + plan.borders[last] ** 2 : low;
+    stack.fill(0, to, to + q * q);
+    for (let c = 0; c < children; c++) {
+      const child = waiting.pop() as number;
+      extendAdd(f, child, s, plan.stackAt[child], to);
+    }
+    if (kernel.factor(values, plan.factorAt[s], p, q, stack, to) >= 0) return false;
+    if (to !== low) stack.copyWithin(low, to, to + q * q);
+    waiting.push(s);
+  }
+  return true;
+};
+
+/** Solves in place: x (6 × nodes, elimination order) holds the right side and becomes the solution. */
+export const solveFactored = (f: Factor, x: Float64Array): void => {
+  const { plan, values, work } = f;
+  for (let s = 0; s < plan.parts; s++) {
+    const p = plan.pivots[s];
+    const real = B * (plan.partStart[s + 1] - plan.partStart[s]);
+    const base = B * plan.partStart[s];
+    const at = plan.factorAt[s];
+    for (let r = 0; r < real; r++) {
+      const row = at + r * p;
+      let sum = x[base + r];
+      for (let k = 0; k < r; k++) sum -= values[row + k] * work[k];
+      work[r] = sum / values[row + r];
+      x[base + r] = work[r];
+    }
+    let row = at + p * p;
+    for (let k = plan.borderStart[s]; k < plan.borderStart[s + 1]; k++) {
+      const o = B * plan.border[k];
+      for (let r = 0; r < B; r++, row += p) {
+        let sum = 0;
+        for (let c = 0; c < real; c++) sum += values[row + c] * work[c];
+        x[o + r] -= sum;
+      }
+    }
+  }
+  for (let s = plan.parts - 1; s >= 0; s--) {
+    const p = plan.pivots[s];
+    const real = B * (plan.partStart[s + 1] - plan.partStart[s]);
+    const base = B * plan.partStart[s];
+    const at = plan.factorAt[s];
+    for (let c = 0; c < real; c++) work[c] = x[base + c];
+    let row = at + p * p;
+    for (let k = plan.borderStart[s]; k < plan.borderStart[s + 1]; k++) {
+      const o = B * plan.border[k];
+      for (let r = 0; r < B; r++, row += p) {
+        const v = x[o + r];
+        if (v !== 0) for (let c = 0; c < real; c++) work[c] -= values[row + c] * v;
+      }
+    }
+    for (let r = real - 1; r >= 0; r--) {
+      const rowAt = at + r * p;
+      const v = work[r] / values[rowAt + r];
+      work[r] = v;
+      x[base + r] = v;
+      for (let k = 0; k < r; k++) work[k] -= values[rowAt + k] * v;
+    }
+  }
+};

@@ -1,0 +1,153 @@
+import { B, type BlockMatrix, blockAt, blockMatrixOf, multiply } from '../numerics/block-matrix.ts';
+import { dissect, graphOfTriangles } from '../numerics/dissection.ts';
+import { type FrontKernel, plainFrontKernel } from '../numerics/front-kernel.ts';
+import { type Factor, factorise, makeFactor, planFronts, solveFactored } from '../numerics/multifrontal.ts';
+import { shellStiffness } from './element.ts';
+
+/**
+ * The linear system of a shell mesh: everything that depends on connectivity alone, and room for the numbers.
+ * Unknowns outside are node-major in mesh order (6 n + c: three velocities, three rotation rates); inside
+ * they stand in elimination order.
+ */
+export interface ShellSystem {
+  readonly nodes: number;
+  readonly triangles: Uint32Array;
+  readonly rank: Int32Array;
+  readonly order: Int32Array;
+  readonly matrix: BlockMatrix;
+  readonly factor: Factor;
+  readonly kernel: FrontKernel;
+  /** For each triangle, six blocks (corner pairs 00 10 11 20 21 22): block number, negative - 1 if transposed. */
+  readonly blocks: Int32Array;
+}
+
+const PAIRS = [
+  [0, 0],
+  [1, 0],
+  [1, 1],
+  [2, 0],
+  [2, 1],
+  [2, 2],
+] as const;
+
+/**
+ * Symbolic set-up for a mesh; positions (3 × nodes) only steer the elimination order.
+ * The kernel may be swapped for a faster twin.
+ */
+export const makeShellSystem = (
+  positions: Float64Array,
+  triangles: Uint32Array,
+  kernel: FrontKernel = plainFrontKernel,
+): ShellSystem => {
+  const nodes = positions.length / 3;
+  const graph = graphOfTriangles(nodes, triangles);
+  const cut = dissect(graph, positions);
+  const rank = new Int32Array(nodes);
+  cut.order.forEach((n, k) => {
+    rank[n] = k;
+  });
+  const matrix = blockMatrixOf(graph, rank, cut.order);
+  const blocks = new Int32Array(2 * triangles.length);
+  for (let t = 0; t < triangles.length / 3; t++)
+    PAIRS.forEach(([a, b], k) => {
+      const i = rank[triangles[3 * t + a]];
+      const j = rank[triangles[3 * t + b]];
+      blocks[6 * t + k] = i >= j ? blockAt(matrix, i, j) : -1 - blockAt(matrix, j, i);
+    });
+  const factor = makeFactor(planFronts(matrix, cut), nodes);
+  return { nodes, triangles, rank, order: cut.order, matrix, factor, kernel, blocks };
+};
+
+const element = new Float64Array(324);
+
+/** Material of each triangle: plane-stress modulus (Pa or Pa·s, one value or one a triangle) and ratio. */
+export interface WallStiffness {
+  readonly modulus: number | Float64Array;
+  readonly poisson: number;
+}
+
+/** Assembles the stiffness of the shape `positions` with walls `thickness_m` (one a triangle). */
+export const assemble = (
+  s: ShellSystem,
+  positions: Float64Array,
+  thickness_m: Float64Array,
+  wall: WallStiffness,
+): void => {
+  const v = s.matrix.values;
+  v.fill(0);
+  const { modulus, poisson } = wall;
+  for (let t = 0; t < thickness_m.length; t++) {
+    const e = typeof modulus === 'number' ? modulus : modulus[t];
+    const a = s.triangles[3 * t];
+    const b = s.triangles[3 * t + 1];
+    const c = s.triangles[3 * t + 2];
+    shellStiffness(element, positions, a, b, c, thickness_m[t], e, poisson);
+    for (let k = 0; k < 6; k++) {
+      const target = s.blocks[6 * t + k];
+      const row = 6 * PAIRS[k][0];
+      const col = 6 * PAIRS[k][1];
+      if (target >= 0) {
+        for (let r = 0, o = 36 * target; r < 6; r++)
+          for (let q = 0; q < 6; q++) v[o++] += element[18 * (row + r) + col + q];
+      } else {
+        for (let r = 0, o = 36 * (-1 - target); r < 6; r++)
+          for (let q = 0; q < 6; q++) v[o++] += element[18 * (row + q) + col + r];
+      }
+    }
+  }
+};
+
+/** Adds `value[n]` to the three translational diagonal entries of each node (drag, springs). */
+export const addToDiagonal = (s: ShellSystem, value: Float64Array): void => {
+  for (let n = 0; n < s.nodes; n++) {
+    const k = s.matrix.start[s.rank[n]];
+    for (let c = 0; c < 3; c++) s.matrix.values[36 * k + 7 * c] += value[n];
+  }
+};
+
+/** Copies node-major unknowns between mesh order and elimination order. */
+export const toElimination = (s: ShellSystem, from: Float64Array, to: Float64Array): void => {
+  for (let n = 0; n < s.nodes; n++) {
+    const a = B * n;
+    const b = B * s.rank[n];
+    for (let c = 0; c < B; c++) to[b + c] = from[a + c];
+  }
+};
+export const fromElimination = (s: ShellSystem, from: Float64Array, to: Float64Array): void => {
+  for (let n = 0; n < s.nodes; n++) {
+    const a = B * n;
+    const b = B * s.rank[n];
+    for (let c = 0; c < B; c++) to[a + c] = from[b + c];
+  }
+};
+
+/**
+ * Solves K·v = f with some unknowns prescribed, once, by a fresh factorisation.
+ * @param force 6 × nodes, mesh order @param held mask, 6 × nodes, mesh order @param prescribed values where held
+ * @returns v (6 × nodes, mesh order), or undefined where the held set leaves a mechanism
+ */
+export const solveHeld = (
+  s: ShellSystem,
+  force: Float64Array,
+  held: Uint8Array,
+  prescribed?: Float64Array,
+): Float64Array | undefined => {
+  const size = B * s.nodes;
+  const mask = new Uint8Array(size);
+  for (let n = 0; n < s.nodes; n++) for (let c = 0; c < B; c++) mask[B * s.rank[n] + c] = held[B * n + c];
+  if (!factorise(s.factor, s.matrix, mask, s.kernel)) return undefined;
+  const x = new Float64Array(size);
+  toElimination(s, force, x);
+  if (prescribed) {
+    const g = new Float64Array(size);
+    const kg = new Float64Array(size);
+    toElimination(s, prescribed, g);
+    for (let i = 0; i < size; i++) if (!mask[i]) g[i] = 0;
+    multiply(s.matrix, g, kg);
+    for (let i = 0; i < size; i++) x[i] = mask[i] ? g[i] : x[i] - kg[i];
+  } else for (let i = 0; i < size; i++) if (mask[i]) x[i] = 0;
+  solveFactored(s.factor, x);
+  const v = new Float64Array(size);
+  fromElimination(s, x, v);
+  return v;
+};
