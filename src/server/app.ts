@@ -1,0 +1,55 @@
+import { serveStatic } from '@hono/node-server/serve-static';
+import { Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { AfterfireError } from '../error.ts';
+import { MAX_TEXT_BYTES } from '../store/read-text.ts';
+import { guardHeaders, onlyLoopbackHost } from './headers.ts';
+import { STATUS } from './status.ts';
+import { type StudioSource, studioRoute } from './studio.ts';
+
+export interface Doors {
+  /** Folder of the built page. */
+  readonly page: string;
+  readonly studio: StudioSource;
+}
+
+const asJson = (error: Error) =>
+  error instanceof AfterfireError
+    ? { code: error.code, message: error.message, faults: error.faults }
+    : {
+        code: 'broken' as const,
+        message: 'Something in the program broke; the terminal says what.',
+        faults: [],
+      };
+
+/** The server as a function from Request to Response; listen.ts alone opens a socket. */
+export const app = (doors: Doors): Hono => {
+  const site = new Hono();
+  site.use(guardHeaders);
+  site.use(onlyLoopbackHost);
+  site.use(
+    bodyLimit({
+      maxSize: MAX_TEXT_BYTES,
+      onError: (c) =>
+        c.json(
+          { error: { code: 'too-large', message: `body: at most ${MAX_TEXT_BYTES} bytes`, faults: [] } },
+          413,
+        ),
+    }),
+  );
+  site.get('/api/health', (c) => c.json({ ok: true }));
+  site.route('/api/studio', studioRoute(doors.studio));
+  site.all('/api/*', (c) =>
+    c.json(
+      { error: { code: 'not-found', message: `${c.req.path}: there is no such thing here`, faults: [] } },
+      404,
+    ),
+  );
+  site.get('*', serveStatic({ root: doors.page }));
+  site.onError((error, c) => {
+    const said = asJson(error);
+    if (said.code === 'broken') console.error(error);
+    return c.json({ error: said }, STATUS[said.code]);
+  });
+  return site;
+};

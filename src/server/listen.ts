@@ -1,0 +1,40 @@
+import { createServer, type Server } from 'node:http';
+import { getRequestListener } from '@hono/node-server';
+import type { Hono } from 'hono';
+
+/** Loopback only: what happens in the studio stays on this machine. */
+const HOST = '127.0.0.1';
+export const DEFAULT_PORT = 4620;
+
+export interface Listening {
+  readonly address: string;
+  readonly close: () => Promise<void>;
+}
+
+const bind = (server: Server, port: number): Promise<void> =>
+  new Promise((resolve, reject) => {
+    server.once('error', reject);
+    server.listen(port, HOST, () => {
+      server.off('error', reject);
+      resolve();
+    });
+  });
+
+/** Opens the one socket of the program; when the port is taken, any free one. */
+export const listen = async (site: Hono, port = DEFAULT_PORT): Promise<Listening> => {
+  const server = createServer(getRequestListener(site.fetch));
+  await bind(server, port).catch(async (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EADDRINUSE') throw error;
+    await bind(server, 0);
+  });
+  const bound = server.address();
+  const used = typeof bound === 'object' && bound !== null ? bound.port : port;
+  return {
+    address: `http://${HOST}:${used}/`,
+    close: () =>
+      new Promise((resolve) => {
+        server.close(() => resolve());
+        server.closeAllConnections();
+      }),
+  };
+};
