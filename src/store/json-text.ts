@@ -11,8 +11,8 @@ const whatIsWrong = (text: string): { offset: number; token: string; expected: s
   const errors: ParseError[] = [];
   parseTree(text, errors, { disallowComments: true, allowTrailingComma: false });
   const first = errors[0] ?? { offset: text.length, length: 0 };
-  const token = text.slice(first.offset, first.offset + Math.max(first.length, 1));
-  const numberWord = /^-?(NaN|Infinity)/.test(text.slice(first.offset, first.offset + 9));
+  const numberWord = /^-?(NaN|Infinity)/.exec(text.slice(first.offset, first.offset + 9))?.[0];
+  const token = numberWord ?? text.slice(first.offset, first.offset + Math.max(first.length, 1));
   const expected = numberWord ? 'an ordinary, finite number' : 'valid JSON';
   return { offset: first.offset, token: token === '' ? 'the end of the file' : token, expected };
 };

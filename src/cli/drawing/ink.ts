@@ -1,0 +1,25 @@
+/** The look of every drawing: warm paper, dark ink, one accent. */
+export const PAPER = '#f7f1e6';
+export const GRID_FINE = '#ece2d0';
+export const GRID_STRONG = '#dccdb4';
+export const INK = '#2a2521';
+export const PALE_INK = '#75695c';
+export const ACCENT = '#b23a1e';
+/** Porcelain that did not move. */
+export const BISCUIT = '#dcd6ca';
+
+const channels = (hex: string): [number, number, number] =>
+  [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16)) as [number, number, number];
+
+/** From porcelain that kept its shape (0) to porcelain that moved most (1); lightness falls all the way, so it survives a grey print. */
+export const sagColour = (share: number): string => {
+  const t = Math.min(Math.max(share, 0), 1);
+  const [from, to] = [channels(BISCUIT), channels(ACCENT)];
+  return `#${from
+    .map((c, k) =>
+      Math.round(c + t * (to[k]! - c))
+        .toString(16)
+        .padStart(2, '0'),
+    )
+    .join('')}`;
+};

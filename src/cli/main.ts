@@ -1,0 +1,46 @@
+import { Command, CommanderError } from 'commander';
+import { AfterfireError } from '../error.ts';
+import { fireCommand } from './commands/fire.ts';
+import { heatWorkCommand } from './commands/heat-work.ts';
+import { measuresCommand } from './commands/measures.ts';
+import { reducedCommand } from './commands/reduced.ts';
+import { schemaCommand } from './commands/schema.ts';
+import { serveCommand } from './commands/serve.ts';
+import { EXIT, EXIT_MEANINGS } from './exit-codes.ts';
+import { type Io, terminal } from './io.ts';
+import { SAFETY } from './words/safety.ts';
+
+const ABOUT = 'See a porcelain piece after the fire before you make it: how it shrinks, sags and stands at the end.';
+
+const COMMANDS = [fireCommand, measuresCommand, heatWorkCommand, reducedCommand, schemaCommand, serveCommand];
+
+const program = (io: Io): Command => {
+  const whole = new Command('afterfire')
+    .description(ABOUT)
+    .configureHelp({ showGlobalOptions: false })
+    .addHelpText('after', `\n${EXIT_MEANINGS}\n\n${SAFETY}`);
+  for (const command of COMMANDS) whole.addCommand(command(io));
+  for (const one of [whole, ...whole.commands])
+    one
+      .exitOverride()
+      .showHelpAfterError(`(afterfire ${one === whole ? '' : `${one.name()} `}--help says more)`)
+      .configureOutput({ writeOut: io.out, writeErr: io.err });
+  return whole;
+};
+
+/** One command line to its exit code; never throws and never ends the process. */
+export const run = async (argv: readonly string[], io: Io = terminal()): Promise<number> => {
+  try {
+    await program(io).parseAsync([...argv], { from: 'user' });
+    return 0;
+  } catch (error) {
+    // commander has said what was wrong already; its own code is 0 for help asked for.
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : EXIT['bad-input'];
+    if (error instanceof AfterfireError) {
+      io.err(`${error.message}\n`);
+      return EXIT[error.code];
+    }
+    io.err(`Something in the program broke. What it said last:\n${(error as Error)?.stack ?? String(error)}\n`);
+    return EXIT.broken;
+  }
+};
