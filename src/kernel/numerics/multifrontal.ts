@@ -18,10 +18,10 @@ export interface FrontPlan {
   readonly pivots: Int32Array;
   readonly borders: Int32Array;
   /** Where each part's factor block begins, and the length of all. */
-  readonly factorAt: Float64Array;
+  readonly factorAt: Int32Array;
   readonly factorLength: number;
   /** Where each part's border block stands on the stack while it waits for its parent. */
-  readonly stackAt: Float64Array;
+  readonly stackAt: Int32Array;
   readonly stackLength: number;
   /** Multiply-add pairs ×2 of one factorisation. */
   readonly flops: number;
@@ -38,8 +38,8 @@ export const planFronts = (matrix: BlockMatrix, d: Dissection): FrontPlan => {
   const seen = new Int32Array(matrix.nodes).fill(-1);
   const pivotCount = new Int32Array(parts);
   const borderCount = new Int32Array(parts);
-  const factorAt = new Float64Array(parts);
-  const stackAt = new Float64Array(parts);
+  const factorAt = new Int32Array(parts);
+  const stackAt = new Int32Array(parts);
   let factorLength = 0;
   let stackTop = 0;
   let stackLength = 0;
@@ -174,7 +174,8 @@ export const factorise = (f: Factor, m: BlockMatrix, held: Uint8Array, kernel: F
     const q = plan.borders[s];
     const first = plan.partStart[s];
     for (let j = first; j < plan.partStart[s + 1]; j++) where[j] = B * (j - first);
-    for (let k = plan.borderStart[s], o = p; k < plan.borderStart[s + 1]; k++, o += B) where[plan.border[k]] = o;
+    for (let k = plan.borderStart[s], o = p; k < plan.borderStart[s + 1]; k++, o += B)
+      where[plan.border[k]] = o;
     gatherPivots(f, s, m, held);
     let children = 0;
     while (children < waiting.length && plan.parent[waiting[waiting.length - 1 - children]] === s) children++;

@@ -29,8 +29,7 @@ const addSandwich = (out: Float64Array, a: Float64Array, e: Float64Array, weight
       scratch[3 * i + j] = e[3 * i] * a[j] + e[3 * i + 1] * a[3 + j] + e[3 * i + 2] * a[6 + j];
   for (let i = 0; i < 3; i++)
     for (let j = 0; j < 3; j++)
-      out[3 * i + j] +=
-        weight * (a[i] * scratch[j] + a[3 + i] * scratch[3 + j] + a[6 + i] * scratch[6 + j]);
+      out[3 * i + j] += weight * (a[i] * scratch[j] + a[3 + i] * scratch[3 + j] + a[6 + i] * scratch[6 + j]);
 };
 
 const BETA = [1, 2, 1, 0, 1, -1, -1, -1, -2];
@@ -65,7 +64,7 @@ export const membraneStiffness = (
   const c = modulus / (1 - poisson * poisson);
   const e11 = c;
   const e12 = c * poisson;
-  const e33 = 0.5 * modulus / (1 + poisson);
+  const e33 = (0.5 * modulus) / (1 + poisson);
 
   // Basic part: constant stress, force lumping with corner rotations (alpha_b = 3/2).
   const third = 1.5 / 3;
@@ -153,7 +152,8 @@ export const membraneStiffness = (
   for (let i = 0; i < 3; i++)
     for (let j = 0; j < 9; j++)
       kt[9 * i + j] =
-        weight * (kTheta[3 * i] * theta[j] + kTheta[3 * i + 1] * theta[9 + j] + kTheta[3 * i + 2] * theta[18 + j]);
+        weight *
+        (kTheta[3 * i] * theta[j] + kTheta[3 * i + 1] * theta[9 + j] + kTheta[3 * i + 2] * theta[18 + j]);
   for (let i = 0; i < 9; i++)
     for (let j = 0; j < 9; j++)
       out[9 * i + j] += theta[i] * kt[j] + theta[9 + i] * kt[9 + j] + theta[18 + i] * kt[18 + j];

@@ -1,0 +1,164 @@
+import { B } from '../numerics/block-matrix.ts';
+import { type Grip, standOff, updateContacts } from './contact.ts';
+import { nodeNormals, toNodes, triangleAreas } from './geometry.ts';
+import { type LaggedSolver, solveLagged } from './lagged.ts';
+import { addToDiagonal, assemble, fromElimination, toElimination } from './system.ts';
+
+/** A soft wall at one moment. All arrays are owned by the caller and changed in place by the stepper. */
+export interface SoftShape {
+  /** 3 × nodes, m. */
+  readonly positions: Float64Array;
+  /** Wall of each triangle, m. */
+  readonly thickness_m: Float64Array;
+  /** Weight-giving mass of each triangle, kg; it never changes. */
+  readonly mass_kg: Float64Array;
+}
+
+/** What acts on the wall at one moment. */
+export interface RateLaw {
+  /** Shear viscosity of each triangle or of all, Pa·s. */
+  readonly viscosity_Pa_s: number | Float64Array;
+  /** Viscous Poisson ratio: ½ for a dense body, less while it is porous. */
+  readonly poisson: number;
+  /** Downward pull, m/s². */
+  readonly gravity_m_s2: number;
+  readonly shelf: Grip | 'none';
+  /** Unknowns held at zero speed, 6 × nodes (symmetry, clamps); empty array for none. */
+  readonly held: Uint8Array;
+}
+
+export interface RateResult {
+  /** 6 × nodes: velocity and rotation rate. */
+  readonly rates: Float64Array;
+  /** Upward force of the shelf on each node, N. */
+  readonly shelfForce_N: Float64Array;
+  readonly rounds: number;
+  readonly ok: boolean;
+}
+
+/** Rounds of the contact search; a flat foot settles in two to four, more is chatter below the tolerances. */
+const MOST_ROUNDS = 10;
+/** Energy-norm residuals: while the contacts are still sought, and at the end. */
+const ROUGH = 1e-4;
+const FINE = 1e-7;
+/** Drag against sliding and rolling freely, as a fraction of weight at the present speed. */
+const DRAG = 1e-6;
+/** Before any speed is known the drag is this fraction of the stiffness on the diagonal. */
+const FIRST_DRAG = 1e-11;
+
+/**
+ * Speeds of a soft wall under its weight (Stokes-Rayleigh: a linear shell with modulus 3η, ratio ν), resting
+ * on the shelf where it must. `resting` (one a node) is first guess and answer.
+ * @param dt step the speeds are meant for: a node may not fall through its gap within it (s; Infinity: none)
+ * @param lastSpeed a typical speed (m/s) that sizes the drag; 0 where unknown
+ */
+export const rateOf = (
+  solver: LaggedSolver,
+  shape: SoftShape,
+  law: RateLaw,
+  resting: Uint8Array,
+  bound_m_s: Float64Array,
+  guess: Float64Array,
+  lastSpeed: number,
+): RateResult => {
+  const s = solver.system;
+  const nodes = s.nodes;
+  const size = B * nodes;
+  const { viscosity_Pa_s: eta } = law;
+  const modulus = typeof eta === 'number' ? 3 * eta : eta.map((e) => 3 * e);
+  assemble(s, shape.positions, shape.thickness_m, {
+    modulus: scaledModulus(modulus, law.poisson),
+    poisson: law.poisson,
+  });
+  const force = new Float64Array(size);
+  const drag = new Float64Array(nodes);
+  const g = law.gravity_m_s2;
+  let weight = 0;
+  for (let t = 0; t < shape.mass_kg.length; t++) {
+    const w = (shape.mass_kg[t] * g) / 3;
+    weight += 3 * w;
+    for (let c = 0; c < 3; c++) {
+      const n = s.triangles[3 * t + c];
+      force[B * n + 2] -= w;
+      drag[n] += lastSpeed > 0 ? (DRAG * w) / lastSpeed : 0;
+    }
+  }
+  if (!(lastSpeed > 0)) {
+    const v = s.matrix.values;
+    for (let n = 0; n < nodes; n++) {
+      const k = 36 * s.matrix.start[s.rank[n]];
+      drag[n] = FIRST_DRAG * (v[k] + v[k + 7] + v[k + 14]);
+    }
+  }
+  addToDiagonal(s, drag);
+
+  const rhs = new Float64Array(size);
+  const x = new Float64Array(size);
+  const reaction = new Float64Array(size);
+  const held = new Uint8Array(size);
+  const speed = new Float64Array(nodes);
+  const push = new Float64Array(nodes);
+  const rates = new Float64Array(size);
+  toElimination(s, force, rhs);
+  toElimination(s, guess, x);
+  const contact = law.shelf !== 'none';
+  let settled = false;
+  const pull = (1e-5 * weight) / Math.sqrt(nodes);
+  for (let round = 1; ; round++) {
+    for (let n = 0; n < nodes; n++) {
+      const i = B * s.rank[n];
+      for (let c = 0; c < B; c++) {
+        const fixed = law.held.length > 0 && law.held[B * n + c] !== 0;
+        held[i + c] = fixed ? 1 : 0;
+        if (fixed) x[i + c] = 0;
+      }
+      if (contact && resting[n]) {
+        held[i + 2] = 1;
+        x[i + 2] = bound_m_s[n];
+        if (law.shelf === 'grips') {
+          held[i] = held[i + 1] = 1;
+          x[i] = x[i + 1] = 0;
+        }
+      }
+    }
+    const tolerance = settled || !contact ? FINE : ROUGH;
+    const ok = solveLagged(solver, { force: rhs, held, x, reaction }, tolerance, round === 1);
+    let typical = 0;
+    for (let n = 0; n < nodes; n++) {
+      const i = B * s.rank[n];
+      speed[n] = x[i + 2];
+      push[n] = reaction[i + 2];
+      typical = Math.max(typical, Math.abs(x[i]), Math.abs(x[i + 1]), Math.abs(x[i + 2]));
+    }
+    const changed = contact && ok ? updateContacts(resting, push, speed, bound_m_s, pull, 1e-5 * typical) : 0;
+    const done = !ok || round >= MOST_ROUNDS || (changed === 0 && (settled || !contact));
+    settled = changed === 0;
+    if (done) {
+      fromElimination(s, x, rates);
+      for (let n = 0; n < nodes; n++) if (!resting[n]) push[n] = 0;
+      return { rates, shelfForce_N: push, rounds: round, ok };
+    }
+  }
+};
+
+/**
+ * Uniaxial stiffness of a creeping wall is 3η only when it is incompressible; with ratio ν < ½ the modulus
+ * that keeps the shear viscosity η is 2η(1 + ν).
+ */
+const scaledModulus = (modulus: number | Float64Array, poisson: number): number | Float64Array => {
+  const f = (2 * (1 + poisson)) / 3;
+  if (f === 1) return modulus;
+  return typeof modulus === 'number' ? modulus * f : modulus.map((m) => m * f);
+};
+
+/** Stand-off of every node for a shape, with the wall averaged to the nodes. */
+export const standOffOf = (shape: SoftShape, triangles: Uint32Array): Float64Array => {
+  const nodes = shape.positions.length / 3;
+  const areas = new Float64Array(shape.thickness_m.length);
+  triangleAreas(shape.positions, triangles, areas);
+  const normals = new Float64Array(3 * nodes);
+  nodeNormals(shape.positions, triangles, normals);
+  const off = new Float64Array(nodes);
+  standOff(normals, toNodes(shape.thickness_m, areas, triangles, nodes), off);
+  return off;
+};
