@@ -1,0 +1,96 @@
+import { z } from 'zod';
+import { badInputs, type Fault, shownValue } from './error.ts';
+
+type Node = { [key: string]: unknown };
+
+/** Every field a file may have at `path`, whatever branch of a union it took. */
+const fieldsAt = (schema: z.ZodType, path: readonly PropertyKey[]): string[] => {
+  const root = z.toJSONSchema(schema, { io: 'input', unrepresentable: 'any' }) as Node;
+  const branches = (node: Node): Node[] => {
+    const ref = typeof node.$ref === 'string' ? node.$ref.split('/').pop() : undefined;
+    const here = ref === undefined ? node : (((root.$defs as Node)?.[ref] as Node) ?? node);
+    const inner = [...((here.oneOf as Node[]) ?? []), ...((here.anyOf as Node[]) ?? [])];
+    return [here, ...inner.flatMap(branches)];
+  };
+  let nodes = branches(root);
+  for (const step of path) {
+    nodes = nodes.flatMap((node) => {
+      const next = typeof step === 'number' ? node.items : (node.properties as Node)?.[String(step)];
+      return next === undefined ? [] : branches(next as Node);
+    });
+  }
+  return [...new Set(nodes.flatMap((node) => Object.keys((node.properties as Node) ?? {})))];
+};
+
+const unknownField = (key: string, known: readonly string[]): string => {
+  const withUnit = known.filter((k) => k.startsWith(`${key}_`));
+  return withUnit.length > 0
+    ? `no such field; the unit belongs in the name: ${withUnit.join(' or ')}`
+    : `no such field; the fields here are ${known.join(', ')}`;
+};
+
+const valueAt = (json: unknown, path: readonly PropertyKey[]): unknown =>
+  path.reduce<unknown>((at, step) => (at as Node | undefined)?.[step as string], json);
+
+const named = (root: string, path: readonly PropertyKey[]): string =>
+  path.reduce<string>(
+    (at, step) => (typeof step === 'number' ? `${at}[${step}]` : `${at}.${String(step)}`),
+    root,
+  );
+
+const KINDS: Readonly<Record<string, string>> = {
+  string: 'text',
+  array: 'a list',
+  object: 'a group of fields',
+};
+
+/** What would have been right, in words rather than in the reader's own terms. */
+const inWords = (issue: z.core.$ZodIssue): string => {
+  switch (issue.code) {
+    case 'invalid_type':
+      return KINDS[issue.expected] ?? `a ${issue.expected}`;
+    case 'invalid_value':
+      return issue.values.map((v) => JSON.stringify(v)).join(' or ');
+    case 'too_small': {
+      if (issue.origin === 'number')
+        return `a number ${issue.inclusive ? 'of at least' : 'above'} ${issue.minimum}`;
+      return issue.origin === 'string' ? 'some text' : `at least ${issue.minimum} of them`;
+    }
+    case 'too_big': {
+      if (issue.origin === 'number')
+        return `a number ${issue.inclusive ? 'of at most' : 'below'} ${issue.maximum}`;
+      return `at most ${issue.maximum} ${issue.origin === 'string' ? 'letters' : 'of them'}`;
+    }
+    default:
+      return issue.message.replace(/^Invalid (input|discriminator value)[:.]? ?[Ee]xpected /, '');
+  }
+};
+
+const faultsOf = (issue: z.core.$ZodIssue, schema: z.ZodType, json: unknown, root: string): Fault[] => {
+  if (issue.code === 'unrecognized_keys') {
+    const known = fieldsAt(schema, issue.path);
+    return issue.keys.map((key) => ({
+      field: named(root, [...issue.path, key]),
+      value: shownValue(valueAt(json, [...issue.path, key])),
+      expected: unknownField(key, known),
+    }));
+  }
+  return [
+    {
+      field: named(root, issue.path),
+      value: shownValue(valueAt(json, issue.path)),
+      expected: inWords(issue),
+    },
+  ];
+};
+
+/**
+ * Read outside data by a schema.
+ * @param root what the file is called in messages, e.g. `clay`
+ * @throws AfterfireError `bad-input`, one fault per bad field, each naming the field, the value and what would be right
+ */
+export const parseShape = <S extends z.ZodType>(schema: S, json: unknown, root: string): z.output<S> => {
+  const read = schema.safeParse(json);
+  if (read.success) return read.data;
+  throw badInputs(read.error.issues.flatMap((issue) => faultsOf(issue, schema, json, root)));
+};
