@@ -4,7 +4,9 @@ import { fileURLToPath } from 'node:url';
 
 const isOurs = (folder: string): boolean => {
   const file = join(folder, 'package.json');
-  return existsSync(file) && (JSON.parse(readFileSync(file, 'utf8')) as { name?: string }).name === 'afterfire';
+  return (
+    existsSync(file) && (JSON.parse(readFileSync(file, 'utf8')) as { name?: string }).name === 'afterfire'
+  );
 };
 
 /** The folder Afterfire lives in, whether this runs from the sources or from what was built of them. */

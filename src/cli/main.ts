@@ -10,7 +10,8 @@ import { EXIT, EXIT_MEANINGS } from './exit-codes.ts';
 import { type Io, terminal } from './io.ts';
 import { SAFETY } from './words/safety.ts';
 
-const ABOUT = 'See a porcelain piece after the fire before you make it: how it shrinks, sags and stands at the end.';
+const ABOUT =
+  'See a porcelain piece after the fire before you make it: how it shrinks, sags and stands at the end.';
 
 const COMMANDS = [fireCommand, measuresCommand, heatWorkCommand, reducedCommand, schemaCommand, serveCommand];
 
@@ -40,7 +41,9 @@ export const run = async (argv: readonly string[], io: Io = terminal()): Promise
       io.err(`${error.message}\n`);
       return EXIT[error.code];
     }
-    io.err(`Something in the program broke. What it said last:\n${(error as Error)?.stack ?? String(error)}\n`);
+    io.err(
+      `Something in the program broke. What it said last:\n${(error as Error)?.stack ?? String(error)}\n`,
+    );
     return EXIT.broken;
   }
 };

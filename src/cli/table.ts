@@ -4,7 +4,7 @@ export const table = (head: readonly string[], rows: readonly (readonly string[]
   const widths = head.map((_, column) => Math.max(...all.map((row) => (row[column] ?? '').length)));
   const line = (row: readonly string[]): string =>
     row
-      .map((cell, column) => (column === 0 ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!)))
+      .map((cell, column) => (column === 0 ? cell.padEnd(widths[column]) : cell.padStart(widths[column])))
       .join('  ')
       .trimEnd();
   const rule = widths.map((width) => '─'.repeat(width)).join('  ');

@@ -17,7 +17,7 @@ export const sagColour = (share: number): string => {
   const [from, to] = [channels(BISCUIT), channels(ACCENT)];
   return `#${from
     .map((c, k) =>
-      Math.round(c + t * (to[k]! - c))
+      Math.round(c + t * (to[k] - c))
         .toString(16)
         .padStart(2, '0'),
     )

@@ -23,7 +23,7 @@ const tube = (radius_m: number, height_m: number, wall_m: number, sides: number)
 };
 
 const mesh = tube(0.04, 0.1, 0.004, 200);
-const heights = Float64Array.from({ length: 400 }, (_, i) => mesh.positions[3 * i + 2]!);
+const heights = Float64Array.from({ length: 400 }, (_, i) => mesh.positions[3 * i + 2]);
 
 test('a plane through the axis of a tube cuts two upright walls, one radius each side, of full thickness', () => {
   const lines = cutSection(mesh, heights, { x0_m: 0, y0_m: 0, along_rad: 0.3 });
@@ -49,10 +49,10 @@ test('half a radius off the axis the chord is r √3, and the slanted cut sees t
 test('a tube lying on its side, cut across, is one closed ring', () => {
   const lying: WallMesh = {
     ...mesh,
-    positions: mesh.positions.map((_, i) => mesh.positions[3 * Math.floor(i / 3) + ((i + 2) % 3)]!),
+    positions: mesh.positions.map((_, i) => mesh.positions[3 * Math.floor(i / 3) + ((i + 2) % 3)]),
   };
   const lines = cutSection(lying, heights, { x0_m: 0.05, y0_m: 0, along_rad: Math.PI / 2 });
   expect(lines).toHaveLength(1);
-  expect(lines[0]!.at(0)).toEqual(lines[0]!.at(-1));
-  for (const point of lines[0]!) expect(Math.hypot(point.u_m, point.z_m)).toBeCloseTo(0.04, 4);
+  expect(lines[0].at(0)).toEqual(lines[0].at(-1));
+  for (const point of lines[0]) expect(Math.hypot(point.u_m, point.z_m)).toBeCloseTo(0.04, 4);
 });

@@ -49,16 +49,16 @@ const cutEdge = (
 ) => {
   const key = Math.min(a, b) * w.length + Math.max(a, b);
   if (cut.crossings.has(key)) return key;
-  const t = w[a]! / (w[a]! - w[b]!);
+  const t = w[a] / (w[a] - w[b]);
   const mix = (p: number, q: number): number => p + t * (q - p);
-  const at = (axis: number): number => mix(mesh.positions[3 * a + axis]!, mesh.positions[3 * b + axis]!);
+  const at = (axis: number): number => mix(mesh.positions[3 * a + axis], mesh.positions[3 * b + axis]);
   const cos = Math.cos(plane.along_rad);
   const sin = Math.sin(plane.along_rad);
   cut.crossings.set(key, {
     u_m: (at(0) - plane.x0_m) * cos + (at(1) - plane.y0_m) * sin,
     z_m: at(2),
-    thickness_m: mix(mesh.thickness_m[a]!, mesh.thickness_m[b]!),
-    value: mix(values[a]!, values[b]!),
+    thickness_m: mix(mesh.thickness_m[a], mesh.thickness_m[b]),
+    value: mix(values[a], values[b]),
     sumU: 0,
     sumZ: 0,
     next: [],
@@ -70,8 +70,8 @@ const cutEdge = (
 const normalInPlane = (mesh: WallMesh, corners: readonly number[], plane: Plane): [number, number] => {
   const p = mesh.positions;
   const [a, b, c] = corners.map((node) => 3 * node) as [number, number, number];
-  const e = [0, 1, 2].map((k) => p[b + k]! - p[a + k]!) as [number, number, number];
-  const f = [0, 1, 2].map((k) => p[c + k]! - p[a + k]!) as [number, number, number];
+  const e = [0, 1, 2].map((k) => p[b + k] - p[a + k]) as [number, number, number];
+  const f = [0, 1, 2].map((k) => p[c + k] - p[a + k]) as [number, number, number];
   const n = [e[1] * f[2] - e[2] * f[1], e[2] * f[0] - e[0] * f[2], e[0] * f[1] - e[1] * f[0]] as const;
   const length = Math.hypot(...n) || 1;
   return [(n[0] * Math.cos(plane.along_rad) + n[1] * Math.sin(plane.along_rad)) / length, n[2] / length];
@@ -81,15 +81,15 @@ const cutTriangles = (mesh: WallMesh, values: Float64Array, plane: Plane): Cut =
   const nodes = mesh.positions.length / 3;
   // Distance of each node from the plane; a node ON the plane is nudged off, so that every cut crosses two edges.
   const w = Float64Array.from({ length: nodes }, (_, i) => {
-    const x = mesh.positions[3 * i]! - plane.x0_m;
-    const y = mesh.positions[3 * i + 1]! - plane.y0_m;
+    const x = mesh.positions[3 * i] - plane.x0_m;
+    const y = mesh.positions[3 * i + 1] - plane.y0_m;
     return y * Math.cos(plane.along_rad) - x * Math.sin(plane.along_rad) + 1.234567e-9;
   });
   const cut: Cut = { crossings: new Map() };
   for (let i = 0; i < mesh.triangles.length; i += 3) {
-    const corners = [mesh.triangles[i]!, mesh.triangles[i + 1]!, mesh.triangles[i + 2]!];
-    const edges = [0, 1, 2].map((k) => [corners[k]!, corners[(k + 1) % 3]!] as const);
-    const crossed = edges.filter(([a, b]) => w[a]! < 0 !== w[b]! < 0);
+    const corners = [mesh.triangles[i], mesh.triangles[i + 1], mesh.triangles[i + 2]];
+    const edges = [0, 1, 2].map((k) => [corners[k], corners[(k + 1) % 3]] as const);
+    const crossed = edges.filter(([a, b]) => w[a] < 0 !== w[b] < 0);
     if (crossed.length !== 2) continue;
     const [from, to] = crossed.map(([a, b]) => cutEdge(cut, mesh, values, plane, w, a, b)) as [
       number,
@@ -130,7 +130,7 @@ const walk = (cut: Cut, start: number, used: Set<number>): CutLine => {
     key = cut.crossings.get(key)!.next.find((n) => !used.has(n));
   }
   if (keys.length > 2 && cut.crossings.get(keys.at(-1)!)!.next.includes(start)) keys.push(start);
-  const at = (i: number): Crossing => cut.crossings.get(keys[i]!)!;
+  const at = (i: number): Crossing => cut.crossings.get(keys[i])!;
   return keys.map((key) => {
     const c = cut.crossings.get(key)!;
     const weight = c.next.reduce((sum, n) => {

@@ -27,7 +27,7 @@ export const shadedWall = (
   colour: (share: number) => string,
 ): string => {
   const shades = line.slice(1).map((p, i) => {
-    const mean = (p.value + line[i]!.value) / 2;
+    const mean = (p.value + line[i].value) / 2;
     return Math.min(SHADES, Math.round((SHADES * mean) / most));
   });
   const shapes: string[] = [];
@@ -35,7 +35,7 @@ export const shadedWall = (
     let to = from + 1;
     while (to < shades.length && shades[to] === shades[from]) to++;
     const run = line.slice(from, to + 1);
-    const fill = colour(shades[from]! / SHADES);
+    const fill = colour(shades[from] / SHADES);
     const d = pathOf([...run.map((p) => outside(p, at)), ...run.map((p) => inside(p, at)).reverse()], true);
     shapes.push(tag('path', { d, fill, stroke: fill, 'stroke-width': 0.06 }));
     from = to;

@@ -12,9 +12,9 @@ export interface NamedMesh {
 const yUp = (positions: Float64Array): Float32Array => {
   const out = new Float32Array(positions.length);
   for (let i = 0; i < positions.length; i += 3) {
-    out[i] = positions[i]!;
-    out[i + 1] = positions[i + 2]!;
-    out[i + 2] = -positions[i + 1]!;
+    out[i] = positions[i];
+    out[i + 1] = positions[i + 2];
+    out[i + 2] = -positions[i + 1];
   }
   return out;
 };

@@ -4,15 +4,11 @@ import type { Mesh, WallMesh } from '../../kernel/mesh/mesh.ts';
 const LONGEST_MITRE = 1.5;
 
 const corner = (p: Float64Array, a: number, b: number, c: number): { normal: number[]; angle: number } => {
-  const e = [0, 1, 2].map((k) => p[3 * b + k]! - p[3 * a + k]!);
-  const f = [0, 1, 2].map((k) => p[3 * c + k]! - p[3 * a + k]!);
-  const normal = [
-    e[1]! * f[2]! - e[2]! * f[1]!,
-    e[2]! * f[0]! - e[0]! * f[2]!,
-    e[0]! * f[1]! - e[1]! * f[0]!,
-  ];
+  const e = [0, 1, 2].map((k) => p[3 * b + k] - p[3 * a + k]);
+  const f = [0, 1, 2].map((k) => p[3 * c + k] - p[3 * a + k]);
+  const normal = [e[1] * f[2] - e[2] * f[1], e[2] * f[0] - e[0] * f[2], e[0] * f[1] - e[1] * f[0]];
   const length = Math.hypot(...normal) || 1;
-  const dot = e[0]! * f[0]! + e[1]! * f[1]! + e[2]! * f[2]!;
+  const dot = e[0] * f[0] + e[1] * f[1] + e[2] * f[2];
   return { normal: normal.map((x) => x / length), angle: Math.atan2(length, dot) };
 };
 
@@ -25,16 +21,16 @@ const halfWalls = ({ positions, triangles, thickness_m }: WallMesh): Float64Arra
   const angles = new Float64Array(thickness_m.length);
   for (let i = 0; i < triangles.length; i += 3)
     for (let k = 0; k < 3; k++) {
-      const [a, b, c] = [0, 1, 2].map((j) => triangles[i + ((k + j) % 3)]!) as [number, number, number];
+      const [a, b, c] = [0, 1, 2].map((j) => triangles[i + ((k + j) % 3)]) as [number, number, number];
       const { normal, angle } = corner(positions, a, b, c);
-      for (let j = 0; j < 3; j++) sum[3 * a + j]! += normal[j]! * angle;
-      angles[a]! += angle;
+      for (let j = 0; j < 3; j++) sum[3 * a + j] += normal[j] * angle;
+      angles[a] += angle;
     }
   for (let n = 0; n < angles.length; n++) {
-    const length = Math.hypot(sum[3 * n]!, sum[3 * n + 1]!, sum[3 * n + 2]!) || 1;
+    const length = Math.hypot(sum[3 * n], sum[3 * n + 1], sum[3 * n + 2]) || 1;
     // |Σ angle·n| / Σ angle is the mean cosine between the node's normal and its triangles'.
-    const mitre = Math.min(angles[n]! / length, LONGEST_MITRE);
-    for (let j = 0; j < 3; j++) sum[3 * n + j] = (sum[3 * n + j]! / length) * mitre * (thickness_m[n]! / 2);
+    const mitre = Math.min(angles[n] / length, LONGEST_MITRE);
+    for (let j = 0; j < 3; j++) sum[3 * n + j] = (sum[3 * n + j] / length) * mitre * (thickness_m[n] / 2);
   }
   return sum;
 };
@@ -44,7 +40,7 @@ const rimEdges = (triangles: Uint32Array, nodes: number): [number, number][] => 
   const edges = new Set<number>();
   const each = (visit: (a: number, b: number) => void): void => {
     for (let i = 0; i < triangles.length; i += 3)
-      for (let k = 0; k < 3; k++) visit(triangles[i + k]!, triangles[i + ((k + 1) % 3)]!);
+      for (let k = 0; k < 3; k++) visit(triangles[i + k], triangles[i + ((k + 1) % 3)]);
   };
   each((a, b) => edges.add(a * nodes + b));
   const rim: [number, number][] = [];
@@ -60,12 +56,12 @@ export const solidOf = (wall: WallMesh): Mesh => {
   const half = halfWalls(wall);
   const positions = new Float64Array(6 * nodes);
   for (let i = 0; i < 3 * nodes; i++) {
-    positions[i] = wall.positions[i]! + half[i]!;
-    positions[3 * nodes + i] = wall.positions[i]! - half[i]!;
+    positions[i] = wall.positions[i] + half[i];
+    positions[3 * nodes + i] = wall.positions[i] - half[i];
   }
   const t = wall.triangles;
   const triangles: number[] = [...t];
-  for (let i = 0; i < t.length; i += 3) triangles.push(t[i]! + nodes, t[i + 2]! + nodes, t[i + 1]! + nodes);
+  for (let i = 0; i < t.length; i += 3) triangles.push(t[i] + nodes, t[i + 2] + nodes, t[i + 1] + nodes);
   for (const [a, b] of rimEdges(t, nodes)) triangles.push(b, a, b + nodes, a, a + nodes, b + nodes);
   return { positions, triangles: Uint32Array.from(triangles) };
 };
@@ -74,11 +70,11 @@ export const solidOf = (wall: WallMesh): Mesh => {
 export const enclosedVolume_m3 = ({ positions: p, triangles }: Mesh): number => {
   let six = 0;
   for (let i = 0; i < triangles.length; i += 3) {
-    const [a, b, c] = [3 * triangles[i]!, 3 * triangles[i + 1]!, 3 * triangles[i + 2]!];
+    const [a, b, c] = [3 * triangles[i], 3 * triangles[i + 1], 3 * triangles[i + 2]];
     six +=
-      p[a]! * (p[b + 1]! * p[c + 2]! - p[b + 2]! * p[c + 1]!) -
-      p[a + 1]! * (p[b]! * p[c + 2]! - p[b + 2]! * p[c]!) +
-      p[a + 2]! * (p[b]! * p[c + 1]! - p[b + 1]! * p[c]!);
+      p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) -
+      p[a + 1] * (p[b] * p[c + 2] - p[b + 2] * p[c]) +
+      p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
   }
   return six / 6;
 };

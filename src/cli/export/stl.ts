@@ -7,9 +7,9 @@ const TRIANGLE_BYTES = 50;
 type Point = readonly [number, number, number];
 
 const cornerOf_mm = (positions: Float64Array, node: number): Point => [
-  mmFromMetres(positions[3 * node]!),
-  mmFromMetres(positions[3 * node + 1]!),
-  mmFromMetres(positions[3 * node + 2]!),
+  mmFromMetres(positions[3 * node]),
+  mmFromMetres(positions[3 * node + 1]),
+  mmFromMetres(positions[3 * node + 2]),
 ];
 
 /** Binary STL. The format has no unit; everyone who prints reads it as millimetres, so millimetres are written. */
@@ -24,7 +24,7 @@ export const stlOf = ({ positions, triangles }: Mesh, name: string): Uint8Array 
   const view = new DataView(bytes.buffer);
   view.setUint32(HEADER_BYTES, count, true);
   for (let i = 0; i < count; i++) {
-    const [a, b, c] = [0, 1, 2].map((k) => cornerOf_mm(positions, triangles[3 * i + k]!)) as [
+    const [a, b, c] = [0, 1, 2].map((k) => cornerOf_mm(positions, triangles[3 * i + k])) as [
       Point,
       Point,
       Point,

@@ -1,0 +1,29 @@
+import { Argument, Command } from 'commander';
+import { z } from 'zod';
+import { ReducedProblem } from '../../kernel/shell/reduced.ts';
+import { Clay } from '../../making/clay/clay.ts';
+import { Form } from '../../making/form/form.ts';
+import { Schedule } from '../../making/kiln/schedule.ts';
+import { StudioAbout } from '../../store/studio-folder.ts';
+import type { Io } from '../io.ts';
+
+/** Every kind of file a person may write. */
+export const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
+  form: Form,
+  clay: Clay,
+  schedule: Schedule,
+  studio: StudioAbout,
+  reduced: ReducedProblem,
+};
+
+/** The published JSON Schema (draft 2020-12) of one kind of file: what may be written, defaults left out. */
+export const jsonSchema = (name: string): object => ({
+  title: `Afterfire ${name}`,
+  ...z.toJSONSchema(SCHEMAS[name], { io: 'input' }),
+});
+
+export const schemaCommand = (io: Io): Command =>
+  new Command('schema')
+    .description('print the JSON schema of a kind of file')
+    .addArgument(new Argument('<name>', 'which kind').choices(Object.keys(SCHEMAS)))
+    .action((name: string) => io.out(`${JSON.stringify(jsonSchema(name), null, 2)}\n`));
