@@ -25,6 +25,8 @@ export interface CreepProblem {
   readonly viscosity_Pa_s: number | Float64Array;
   /** Viscous Poisson ratio at a time; ½ where the body is dense. */
   readonly poissonAt?: (time_s: number) => number;
+  /** Pressure on the inside (along outward normals), Pa; nothing where left out. */
+  readonly pressure_Pa?: number;
   readonly shelf: Grip | 'none';
   /** Unknowns held at zero, 6 × nodes (ux uy uz rx ry rz a node); empty for none. */
   readonly held: Uint8Array;
@@ -121,6 +123,7 @@ export function* creep(
       viscosity_Pa_s: problem.viscosity_Pa_s,
       poisson: problem.poissonAt ? problem.poissonAt(time) : 0.5,
       gravity_m_s2: problem.gravity_m_s2,
+      pressure_Pa: problem.pressure_Pa ?? 0,
       shelf: problem.shelf,
       held: problem.held,
     };
@@ -186,10 +189,15 @@ export function* creep(
       if (dt > left * 0.999) dt = left;
       else if (dt > left / 2) dt = left / 2;
     } else dt = Math.min(dt, left);
-    const r = dt / last.dt;
-    now = ratesFor(dt, r, last.rates);
+    now = ratesFor(dt, dt / last.dt, last.rates);
     if (!now.ok) return end('keeps falling');
     yield snapshot(now);
+    if (!options.steps) {
+      // The speeds just found may tell of a sharper turn than was foreseen; they serve a shorter step as well.
+      const foreseen = localError([{ rates: now.rates, dt }, ...history], dt);
+      if (foreseen > tolerance) dt *= Math.max(0.1, 0.9 * Math.cbrt(tolerance / foreseen));
+    }
+    const r = dt / last.dt;
     if (dt < SMALLEST_STEP * T || steps >= MOST_STEPS || typical * dt > size) return end('keeps falling');
     stepError += localError([{ rates: now.rates, dt }, ...history], dt);
     if (!move(dt, now.rates, 1 + r / 2, last.rates, -r / 2)) return end('mesh spent');

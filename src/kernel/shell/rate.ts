@@ -22,6 +22,8 @@ export interface RateLaw {
   readonly poisson: number;
   /** Downward pull, m/s². */
   readonly gravity_m_s2: number;
+  /** Pressure on the inside, pushing along the outward normals, Pa. */
+  readonly pressure_Pa: number;
   readonly shelf: Grip | 'none';
   /** Unknowns held at zero speed, 6 × nodes (symmetry, clamps); empty array for none. */
   readonly held: Uint8Array;
@@ -41,7 +43,7 @@ const MOST_ROUNDS = 10;
 /** Energy-norm residuals: while the contacts are still sought, and at the end. */
 const ROUGH = 1e-4;
 const FINE = 1e-7;
-/** Drag against sliding and rolling freely, as a fraction of weight at the present speed. */
+/** Drag against sliding and rolling freely, as a fraction of the load at the present speed. */
 const DRAG = 1e-6;
 /** Before any speed is known the drag is this fraction of the stiffness on the diagonal. */
 const FIRST_DRAG = 1e-11;
@@ -73,20 +75,24 @@ export const rateOf = (
   const force = new Float64Array(size);
   const drag = new Float64Array(nodes);
   const g = law.gravity_m_s2;
-  let weight = 0;
+  let mass = 0;
   for (let t = 0; t < shape.mass_kg.length; t++) {
-    const w = (shape.mass_kg[t] * g) / 3;
-    weight += 3 * w;
+    const m = shape.mass_kg[t] / 3;
+    mass += 3 * m;
     for (let c = 0; c < 3; c++) {
       const n = s.triangles[3 * t + c];
-      force[B * n + 2] -= w;
-      drag[n] += lastSpeed > 0 ? (DRAG * w) / lastSpeed : 0;
+      force[B * n + 2] -= m * g;
+      drag[n] += m;
     }
   }
-  if (!(lastSpeed > 0)) {
-    const v = s.matrix.values;
-    for (let n = 0; n < nodes; n++) {
+  if (law.pressure_Pa !== 0) addPressure(force, shape.positions, s.triangles, law.pressure_Pa);
+  let load = 0;
+  for (const f of force) load += Math.abs(f);
+  for (let n = 0; n < nodes; n++) {
+    if (lastSpeed > 0) drag[n] *= (DRAG * load) / (mass * lastSpeed);
+    else {
       const k = 36 * s.matrix.start[s.rank[n]];
+      const v = s.matrix.values;
       drag[n] = FIRST_DRAG * (v[k] + v[k + 7] + v[k + 14]);
     }
   }
@@ -103,7 +109,7 @@ export const rateOf = (
   toElimination(s, guess, x);
   const contact = law.shelf !== 'none';
   let settled = false;
-  const pull = (1e-5 * weight) / Math.sqrt(nodes);
+  const pull = (1e-5 * load) / Math.sqrt(nodes);
   for (let round = 1; ; round++) {
     for (let n = 0; n < nodes; n++) {
       const i = B * s.rank[n];
@@ -137,6 +143,26 @@ export const rateOf = (
       fromElimination(s, x, rates);
       for (let n = 0; n < nodes; n++) if (!resting[n]) push[n] = 0;
       return { rates, shelfForce_N: push, rounds: round, ok };
+    }
+  }
+};
+
+/** Adds a third of pressure × area along the normal to each corner of each triangle. */
+const addPressure = (
+  force: Float64Array,
+  p: Float64Array,
+  triangles: Uint32Array,
+  pressure_Pa: number,
+): void => {
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const u = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+    const v = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+    const k = pressure_Pa / 6;
+    for (const n of [2 * a, 2 * b, 2 * c]) {
+      force[n] += k * (u[1] * v[2] - u[2] * v[1]);
+      force[n + 1] += k * (u[2] * v[0] - u[0] * v[2]);
+      force[n + 2] += k * (u[0] * v[1] - u[1] * v[0]);
     }
   }
 };
