@@ -3,7 +3,7 @@
  * wall creeps. Runs under a dragging finger, so it is one pass: at each step the temperature is linear in time,
  * and both integrals (pores first, creep with them) use the three-point Gauss collocation rule, whose nodes
  * inside the step serve both. Steps hold the exponents of both Arrhenius laws to SMALL_EXPONENT; against a
- * reference on 64 times finer steps the clocks are right to 1e-9 (test beside this file).
+ * reference on 64 times finer steps the clocks are right to 1e-8 (test beside this file).
  */
 import { GAS_CONSTANT_J_molK } from '../../units.ts';
 import type { Clay } from './clay.ts';

@@ -1,0 +1,52 @@
+import type { TemperatureHistory } from '../clay/temperature-history.ts';
+import { bendOf, CONE_LAWS, workOf } from './cone-law.ts';
+import type { Standing } from './cones.ts';
+
+export interface ConeSeen {
+  readonly cone: string;
+  /** 0 upright, 1 fully down. */
+  readonly bend: number;
+  /** Heat-work against what brings this cone down; goes on past 1. */
+  readonly work: number;
+  /** How well the chart values behind it are known. */
+  readonly standing: Standing;
+}
+
+export interface HeatWork {
+  /** What a row of every cone would look like after this heat, softest first. */
+  readonly cones: readonly ConeSeen[];
+  /** The hardest cone that is down with all softer ones, or undefined. */
+  readonly reached: string | undefined;
+  /** In the words of the trade, e.g. `cone 9, three quarters to cone 10`. */
+  readonly text: string;
+}
+
+/** Half cones are made but seldom set; the trade speaks in whole ones. */
+const isWhole = ({ cone }: { readonly cone: string }): boolean => !cone.includes('.');
+
+const QUARTERS = ['', 'a quarter', 'half way', 'three quarters', 'nearly'] as const;
+
+const inWords = (down: ConeSeen | undefined, next: ConeSeen | undefined): string => {
+  const quarter = QUARTERS[Math.round(4 * (next?.bend ?? 0))]!;
+  if (next === undefined) return `beyond cone ${down!.cone}, the hardest on the chart`;
+  if (down === undefined) {
+    return quarter === ''
+      ? `below cone ${next.cone}, the softest on the chart`
+      : `below cone ${next.cone}, the softest on the chart, but ${quarter} to it`;
+  }
+  if (quarter === 'nearly') return `cone ${down.cone}, nearly cone ${next.cone}`;
+  return quarter === '' ? `cone ${down.cone}` : `cone ${down.cone}, ${quarter} to cone ${next.cone}`;
+};
+
+/** What a heat did, steady or not, holds and cooling included, read as cones (see cone-law.ts for how good it is). */
+export const heatWork = (history: TemperatureHistory): HeatWork => {
+  const cones = CONE_LAWS.map((law): ConeSeen => {
+    const work = workOf(law, history);
+    return { cone: law.cone, bend: bendOf(work), work, standing: law.chart.standing };
+  });
+  const whole = cones.filter(isWhole);
+  const firstUp = whole.findIndex((c) => c.work < 1);
+  const down = firstUp < 0 ? whole.at(-1) : whole[firstUp - 1];
+  const next = firstUp < 0 ? undefined : whole[firstUp];
+  return { cones, reached: down?.cone, text: inWords(down, next) };
+};
