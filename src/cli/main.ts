@@ -15,7 +15,8 @@ const ABOUT =
 
 const COMMANDS = [fireCommand, measuresCommand, heatWorkCommand, reducedCommand, schemaCommand, serveCommand];
 
-const program = (io: Io): Command => {
+/** Every command, ready to read a command line. */
+export const program = (io: Io): Command => {
   const whole = new Command('afterfire')
     .description(ABOUT)
     .configureHelp({ showGlobalOptions: false })

@@ -1,83 +1,99 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { z } from 'zod';
 import { AfterfireError, badInput } from '../error.ts';
 import { type Clay, parseClay } from '../making/clay/clay.ts';
-import { type Form, parseForm } from '../making/form/form.ts';
+import type { Setting } from '../making/firing/setting.ts';
+import { type Form, MAX_FORM_BYTES, parseForm } from '../making/form/form.ts';
 import { parseSchedule, type Schedule } from '../making/kiln/schedule.ts';
-import { parseShape } from '../shape.ts';
+import { parseStudio, type StudioFile } from '../making/studio-file.ts';
 import { parseFile } from './json-text.ts';
 import { readText } from './read-text.ts';
 
-/** A studio as a folder: one file for the studio, and one for each form, clay and schedule. */
-export const StudioAbout = z
-  .strictObject({
-    afterfire: z.literal('studio/1').describe('What this file is, and which version of it'),
-    name: z.string().min(1).max(80),
-    note: z.string().optional(),
-    clay: z.string().min(1).describe('The usual clay: its file name without .clay.json'),
-    schedule: z.string().min(1).describe('The usual schedule: its file name without .schedule.json'),
-    form: z.string().min(1).describe('The form to open first: its file name without .form.json'),
-  })
-  .describe('A studio: which clay and schedule it usually works with');
-export type StudioAbout = z.infer<typeof StudioAbout>;
-
-/** Keys are file names without their ending, in alphabetical order. */
+/** A studio's folder read whole. Every key is a file name without its ending (`tall-vase.form.json` → `tall-vase`). */
 export interface Studio {
-  readonly studio: StudioAbout;
+  /** The usual clay and schedule, and the form to open first, by key. */
+  readonly studio: {
+    readonly name: string;
+    readonly note?: string | undefined;
+    readonly clay: string;
+    readonly schedule: string;
+    readonly form: string;
+  };
+  /** In the studio's own order. */
   readonly forms: Readonly<Record<string, Form>>;
+  /** How each form is meant to stand. */
+  readonly settings: Readonly<Record<string, Setting>>;
+  /** All that lie in the folder. */
   readonly clays: Readonly<Record<string, Clay>>;
   readonly schedules: Readonly<Record<string, Schedule>>;
 }
 
+const STUDIO = '.studio.json';
+const CLAY = '.clay.json';
+const SCHEDULE = '.schedule.json';
+const FORM = '.form.json';
+
+const keyOf = (file: string, ending: string): string => file.slice(0, -ending.length);
+
 export const readForm = async (path: string): Promise<Form> =>
-  parseFile(path, await readText(path), parseForm);
+  parseFile(path, await readText(path, MAX_FORM_BYTES), parseForm);
 export const readClay = async (path: string): Promise<Clay> =>
   parseFile(path, await readText(path), parseClay);
 export const readSchedule = async (path: string): Promise<Schedule> =>
   parseFile(path, await readText(path), parseSchedule);
 
-const readAbout = async (path: string): Promise<StudioAbout> =>
-  parseFile(path, await readText(path), (json) => parseShape(StudioAbout, json, 'studio'));
+const filesIn = async (folder: string): Promise<string[]> => {
+  const names = await readdir(folder).catch(() => {
+    throw new AfterfireError('not-found', `${folder}: there is no such folder`);
+  });
+  return names.sort();
+};
+
+const readStudioFile = async (folder: string, names: readonly string[]): Promise<StudioFile> => {
+  const found = names.filter((name) => name.endsWith(STUDIO));
+  if (found.length !== 1) throw badInput(folder, found, `exactly one file ending in ${STUDIO}`);
+  const path = join(folder, found[0]);
+  return parseFile(path, await readText(path), parseStudio);
+};
 
 const readAll = async <T>(
   folder: string,
-  names: readonly string[],
+  files: readonly string[],
   ending: string,
   read: (path: string) => Promise<T>,
 ): Promise<Record<string, T>> => {
   const found: Record<string, T> = {};
-  for (const name of names.filter((n) => n.endsWith(ending)))
-    found[name.slice(0, -ending.length)] = await read(join(folder, name));
+  for (const file of files)
+    if (file.endsWith(ending)) found[keyOf(file, ending)] = await read(join(folder, file));
   return found;
 };
 
-const mustHave = (field: string, name: string, among: object): void => {
-  if (!(name in among))
-    throw badInput(field, name, `one of ${Object.keys(among).join(', ') || 'none there are'}`);
-};
-
-/** Reads a studio's folder whole. Throws `not-found`, `too-large`, or `bad-input` naming file, line and field. */
+/** Reads a studio's folder. Throws `not-found`, `too-large`, or `bad-input` naming file, line and field. */
 export const readStudio = async (folder: string): Promise<Studio> => {
-  const names = await readdir(folder).catch(() => {
-    throw new AfterfireError('not-found', `${folder}: there is no such folder`);
-  });
-  names.sort();
-  const path = join(folder, 'studio.json');
-  const studio = await readAbout(path);
-  const forms = await readAll(folder, names, '.form.json', readForm);
-  const clays = await readAll(folder, names, '.clay.json', readClay);
-  const schedules = await readAll(folder, names, '.schedule.json', readSchedule);
-  mustHave(`${path}: studio.clay`, studio.clay, clays);
-  mustHave(`${path}: studio.schedule`, studio.schedule, schedules);
-  mustHave(`${path}: studio.form`, studio.form, forms);
-  return { studio, forms, clays, schedules };
+  const names = await filesIn(folder);
+  const file = await readStudioFile(folder, names);
+  // What the studio names is read too, so that a missing file is said to be missing.
+  const withNamed = (named: string): string[] => [...new Set([named, ...names])];
+  const formFiles = file.forms.map((form) => form.file);
+  return {
+    studio: {
+      name: file.name,
+      note: file.note,
+      clay: keyOf(file.clay, CLAY),
+      schedule: keyOf(file.schedule, SCHEDULE),
+      form: keyOf(formFiles[0], FORM),
+    },
+    forms: await readAll(folder, formFiles, FORM, readForm),
+    settings: Object.fromEntries(file.forms.map((form) => [keyOf(form.file, FORM), form.setting])),
+    clays: await readAll(folder, withNamed(file.clay), CLAY, readClay),
+    schedules: await readAll(folder, withNamed(file.schedule), SCHEDULE, readSchedule),
+  };
 };
 
 /** Where the usual clay and schedule of a studio stand. */
 export const usualFiles = async (
   folder: string,
 ): Promise<{ readonly clay: string; readonly schedule: string }> => {
-  const { clay, schedule } = await readAbout(join(folder, 'studio.json'));
-  return { clay: join(folder, `${clay}.clay.json`), schedule: join(folder, `${schedule}.schedule.json`) };
+  const { clay, schedule } = await readStudioFile(folder, await filesIn(folder));
+  return { clay: join(folder, clay), schedule: join(folder, schedule) };
 };

@@ -4,7 +4,7 @@ import { ReducedProblem } from '../../kernel/shell/reduced.ts';
 import { Clay } from '../../making/clay/clay.ts';
 import { Form } from '../../making/form/form.ts';
 import { Schedule } from '../../making/kiln/schedule.ts';
-import { StudioAbout } from '../../store/studio-folder.ts';
+import { StudioFile } from '../../making/studio-file.ts';
 import type { Io } from '../io.ts';
 
 /** Every kind of file a person may write. */
@@ -12,7 +12,7 @@ export const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   form: Form,
   clay: Clay,
   schedule: Schedule,
-  studio: StudioAbout,
+  studio: StudioFile,
   reduced: ReducedProblem,
 };
 

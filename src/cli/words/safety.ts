@@ -1,8 +1,8 @@
-/** The usual caution, where the work meets it. Afterfire advises; it never switches a kiln. */
-export const SAFETY = `Afterfire advises; it never switches a kiln. Follow the maker of your kiln and clay, your local codes,
-and whoever is licensed for gas and electricity where you are. Clay dust holds silica: clean wet, wear a
-fitted respirator. A kiln gives off heat and fumes, a gas kiln carbon monoxide: ventilate, and keep an alarm.`;
+import { KILN_CAUTIONS } from '../../making/kiln/cautions.ts';
+
+/** The usual cautions, where the work meets them. */
+export const SAFETY = `Cautions:\n${KILN_CAUTIONS.map((caution) => `  - ${caution}\n`).join('')}`;
 
 /** Said after each predicted firing. */
 export const SAFETY_IN_BRIEF =
-  'A prediction, not a promise: put a shelf or saucer under a first piece, and fire by the rules of your kiln and clay.';
+  'A prediction, not a promise: set a first piece on a saucer of fired clay, and fire by the rules of your kiln and clay.';

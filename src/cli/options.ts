@@ -1,0 +1,35 @@
+import { badInput } from '../error.ts';
+import type { Setting } from '../making/firing/setting.ts';
+
+/** A number given on the command line. Throws `bad-input` naming the flag and what would be right. */
+export const numberFrom = (
+  flag: string,
+  text: string,
+  least: number,
+  most: number,
+  whole = false,
+): number => {
+  const value = text.trim() === '' ? Number.NaN : Number(text);
+  const right =
+    Number.isFinite(value) && value >= least && value <= most && (!whole || Number.isInteger(value));
+  if (!right) throw badInput(flag, text, `a ${whole ? 'whole ' : ''}number from ${least} to ${most}`);
+  return value;
+};
+
+/** Attitudes as one types them, without spaces. */
+export const ATTITUDES: Readonly<Record<string, Setting['attitude']>> = {
+  upright: 'upright',
+  'rim-down': 'rim down',
+  'on-its-side': 'on its side',
+};
+
+/** The same, the other way: for file names. */
+export const asTyped = (attitude: Setting['attitude']): string => attitude.replaceAll(' ', '-');
+
+/** One attitude or all of them. */
+export const attitudesFrom = (flag: string, text: string): Setting['attitude'][] => {
+  if (text === 'all') return Object.values(ATTITUDES);
+  const found = ATTITUDES[text];
+  if (found === undefined) throw badInput(flag, text, `${Object.keys(ATTITUDES).join(', ')} or all`);
+  return [found];
+};

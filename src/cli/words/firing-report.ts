@@ -1,0 +1,57 @@
+import type { Estimate, Firing } from '../../making/firing/firing.ts';
+import { table } from '../table.ts';
+import { measuresOf } from './measures-table.ts';
+import { quantityOf } from './quantity.ts';
+import { SAFETY_IN_BRIEF } from './safety.ts';
+
+const rowsOf = (firing: Firing): string[][] => {
+  const [wet, dry, fired] = [firing.wetMeasures, firing.dryMeasures, firing.firedMeasures].map(measuresOf);
+  const keys = [...new Set([...Object.keys(fired), ...Object.keys(firing.estimates)])];
+  return keys.map((key) => {
+    const { label, unit, told } = quantityOf(key);
+    const estimate = firing.estimates[key] as Estimate | undefined;
+    const value = (measures: Readonly<Record<string, number>>) =>
+      key in measures ? told(measures[key]) : '';
+    const after = estimate === undefined ? value(fired) : told(estimate.value);
+    const interval = estimate === undefined ? ['', ''] : [told(estimate.low), told(estimate.high)];
+    return [unit === '' ? label : `${label}, ${unit}`, value(wet), value(dry), after, ...interval];
+  });
+};
+
+const reasons = (firing: Firing): string[] => [
+  ...new Set(Object.values(firing.estimates).map((estimate) => `Interval: ${estimate.why}`)),
+];
+
+const list = (title: string, sentences: readonly string[]): string =>
+  sentences.length === 0 ? '' : `\n${title}\n${sentences.map((sentence) => `  - ${sentence}\n`).join('')}`;
+
+/** The whole answer for one firing, to be read in a terminal. */
+export const firingReport = (firing: Firing): string => {
+  const { form, clay, schedule, setting } = firing.input;
+  const head = `${form.name}, ${setting.attitude}: ${clay.name}, ${schedule.name}`;
+  return [
+    `${head}\n${'='.repeat(head.length)}\n`,
+    `${firing.verdict.text}\nHeat-work: ${firing.heatWork.text}\n\n`,
+    table(['', 'as thrown', 'bone dry', 'fired', 'low', 'high'], rowsOf(firing)),
+    list(
+      'Look out',
+      firing.warnings.map(({ text }) => text),
+    ),
+    list('How sure', [...reasons(firing), ...firing.provenance]),
+    `\n${SAFETY_IN_BRIEF}\n`,
+  ].join('');
+};
+
+/** What stands under a drawing of one firing. */
+export const sentencesOf = (firing: Firing): string[] => {
+  const size = (measures: object): string => {
+    const m = measures as Readonly<Record<string, number>>;
+    return `${quantityOf('height_m').told(m.height_m)} mm high`;
+  };
+  return [`before ${size(firing.dryMeasures)}, after ${size(firing.firedMeasures)}`, firing.verdict.text];
+};
+
+/** What a reader of the drawing must know to trust it as far as it deserves. */
+export const notesOf = (firings: readonly Firing[]): string[] => [
+  ...new Set(firings.flatMap(({ provenance }) => provenance.filter((sentence) => /guess/i.test(sentence)))),
+];

@@ -1,0 +1,66 @@
+import { mkdir, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Firing } from '../making/firing/firing.ts';
+import { firedWall, picturesOf } from './drawing/pictures.ts';
+import { pngOf } from './drawing/png.ts';
+import { drawSheet } from './drawing/sheet.ts';
+import { glbOf } from './export/gltf.ts';
+import { solidOf } from './export/solid.ts';
+import { stlOf } from './export/stl.ts';
+import { asTyped } from './options.ts';
+import { notesOf, sentencesOf } from './words/firing-report.ts';
+
+/** Which files are wanted, and where. */
+export interface Wanted {
+  readonly svg?: true;
+  readonly png?: true;
+  readonly gltf?: true;
+  readonly stl?: true;
+  readonly out: string;
+}
+
+/** Eight dots a millimetre, about 200 an inch: enough for print. */
+const DOTS_PER_MM = 8;
+
+/** The drawing of one form in each of its settings, side by side. */
+export const sheetOf = (firings: readonly Firing[]): string => {
+  const [{ input, heatWork }] = firings;
+  return drawSheet({
+    title: input.form.name,
+    subtitle: `${input.clay.name}, ${input.schedule.name}: ${heatWork.text}`,
+    pictures: firings.flatMap((firing) => picturesOf(firing, sentencesOf(firing))),
+    notes: notesOf(firings),
+  });
+};
+
+const glb = (firing: Firing): Promise<Uint8Array> =>
+  glbOf([
+    { name: 'before', mesh: solidOf(firing.dry), colour: [0.45, 0.4, 0.34, 0.3] },
+    { name: 'after', mesh: solidOf(firedWall(firing)), colour: [0.88, 0.86, 0.82, 1] },
+  ]);
+
+/** Writes what is wanted; gives the paths written. */
+export const writeFiles = async (
+  name: string,
+  firings: readonly Firing[],
+  wanted: Wanted,
+): Promise<string[]> => {
+  const written: string[] = [];
+  const write = async (file: string, content: string | Uint8Array): Promise<void> => {
+    await mkdir(wanted.out, { recursive: true });
+    const path = join(wanted.out, file);
+    await writeFile(path, content);
+    written.push(path);
+  };
+  if (wanted.svg || wanted.png) {
+    const svg = sheetOf(firings);
+    if (wanted.svg) await write(`${name}.svg`, svg);
+    if (wanted.png) await write(`${name}.png`, await pngOf(svg, DOTS_PER_MM));
+  }
+  for (const firing of firings) {
+    const file = `${name}-${asTyped(firing.input.setting.attitude)}`;
+    if (wanted.gltf) await write(`${file}.glb`, await glb(firing));
+    if (wanted.stl) await write(`${file}.stl`, stlOf(solidOf(firedWall(firing)), firing.input.form.name));
+  }
+  return written;
+};
