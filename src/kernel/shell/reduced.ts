@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { badInput, badInputs, shownValue } from '../../error.ts';
+import { badInput } from '../../error.ts';
+import { parseShape } from '../../shape.ts';
 import { type CreepEnd, type CreepStep, creep } from './creep.ts';
 import { positionsAt } from './film.ts';
 
@@ -53,18 +54,7 @@ export interface ReducedResult {
 
 /** Checks a reduced problem from outside. @throws AfterfireError naming each wrong field */
 export const parseReduced = (json: unknown): ReducedProblem => {
-  const parsed = ReducedProblem.safeParse(json);
-  if (!parsed.success)
-    throw badInputs(
-      parsed.error.issues.slice(0, 20).map((i) => ({
-        field: i.path.join('.') || 'problem',
-        value: shownValue(
-          i.path.reduce<unknown>((o, k) => (o as Record<PropertyKey, unknown> | undefined)?.[k], json),
-        ),
-        expected: i.message,
-      })),
-    );
-  const p = parsed.data;
+  const p = parseShape(ReducedProblem, json, 'problem');
   const nodes = p.positions_m.length;
   p.triangles.forEach((t, i) => {
     for (const n of t) if (n >= nodes) throw badInput(`triangles[${i}]`, n, `a node number below ${nodes}`);

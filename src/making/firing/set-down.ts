@@ -16,6 +16,8 @@ export interface SetDown {
   /** Least horizontal way from the centre of weight to the edge of what it stands on, m. */
   readonly footing_m: number;
   readonly steady: boolean;
+  /** The whole turn from as meshed to as set: rows are where x, y and z of the mesh now point. */
+  readonly turn: Float64Array;
 }
 
 type Vec = readonly [number, number, number];
@@ -156,8 +158,10 @@ const turnToNext = (points: Float64Array, f: Footing): number => {
  */
 export const setDown = (wall: WallMesh, setting: Setting): SetDown => {
   const p = wall.positions.slice();
+  const turn = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1);
   turnTo(p, setting);
-  const axisBefore = pieceAxis(wall, p);
+  turnTo(turn, setting);
+  const axisBefore: Vec = [turn[6], turn[7], turn[8]];
   let turned = 0;
   let rolled = 0;
   for (let tip = 0; ; tip++) {
@@ -177,30 +181,23 @@ export const setDown = (wall: WallMesh, setting: Setting): SetDown => {
         p[i] -= centre[0];
         p[i + 1] -= centre[1];
       }
-      return { positions: p, turned_rad: turned, rolled_rad: rolled, footing_m: f.margin, steady };
+      return { positions: p, turned_rad: turned, rolled_rad: rolled, footing_m: f.margin, steady, turn };
     }
     const angle = turnToNext(points, f);
     const axis: Vec = [-f.towards[1], f.towards[0], 0];
     rotate(p, [f.pivot[0], f.pivot[1], 0], axis, angle);
+    rotate(turn, [0, 0, 0], axis, angle);
     turned += angle;
     rolled += angle * Math.abs(axis[0] * axisBefore[0] + axis[1] * axisBefore[1] + axis[2] * axisBefore[2]);
   }
 };
 
-/** Direction from foot to lip of a piece as it lies: from the first node towards the weight of all. */
-const pieceAxis = (wall: WallMesh, p: Float64Array): Vec => {
-  // The mesh was made about z: its own axis is the image of z, found from two nodes' heights by least squares.
-  const q = wall.positions;
-  const n = q.length / 3;
-  let mz = 0;
-  for (let i = 2; i < q.length; i += 3) mz += q[i] / n;
-  const d: [number, number, number] = [0, 0, 0];
-  let zz = 0;
-  for (let i = 0; i < n; i++) {
-    const w = q[3 * i + 2] - mz;
-    zz += w * w;
-    for (let c = 0; c < 3; c++) d[c] += w * p[3 * i + c];
-  }
-  const len = Math.hypot(d[0], d[1], d[2]) || zz || 1;
-  return [d[0] / len, d[1] / len, d[2] / len];
+/** Turns positions as set back to upright as meshed (rotation only). */
+export const turnBack = (positions: Float64Array, turn: Float64Array): Float64Array => {
+  const out = new Float64Array(positions.length);
+  for (let i = 0; i < positions.length; i += 3)
+    for (let c = 0; c < 3; c++)
+      out[i + c] =
+        turn[3 * c] * positions[i] + turn[3 * c + 1] * positions[i + 1] + turn[3 * c + 2] * positions[i + 2];
+  return out;
 };

@@ -1,0 +1,81 @@
+import { type FilmStep, positionsAt, wallAt } from '../../kernel/shell/film.ts';
+import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
+import type { Clay } from '../clay/clay.ts';
+import { type ClayHistory, clayAt } from '../clay/clay-history.ts';
+import type { Frame } from './firing.ts';
+
+/**
+ * From the creep solver's steps (bone-dry lengths, creep clock) to pictures at true size along the firing's own
+ * time. The clock has stood still where nothing was soft, so the pictures are spread over time, shrinkage and
+ * movement together: a scrubber at even speed then shows something happening all the way.
+ */
+const TIME_SHARE = 0.3;
+const SHRINK_SHARE = 0.25;
+
+/** A reading of `clock` (rising) at a time between the history's own, linear between them. */
+export const clockAt = (history: ClayHistory, time_s: number): number => {
+  const { time_s: t, creepClockUnshrunk: c } = history;
+  let lo = 0;
+  let hi = t.length - 1;
+  if (time_s >= t[hi]) return c[hi];
+  while (hi - lo > 1) {
+    const mid = (lo + hi) >> 1;
+    if (t[mid] <= time_s) lo = mid;
+    else hi = mid;
+  }
+  const f = (time_s - t[lo]) / (t[hi] - t[lo] || 1);
+  return c[lo] + Math.max(0, f) * (c[hi] - c[lo]);
+};
+
+/** `count` times from start to `end_s`, spread evenly over what happens. */
+export const filmTimes = (history: ClayHistory, end_s: number, count: number): number[] => {
+  const { time_s: t, creepClockUnshrunk: c, linearScale: L } = history;
+  const last = t.length - 1;
+  const shrinkAll = 1 - L[last] || 1;
+  const clockAll = c[last] || 1;
+  const eventful = (i: number): number =>
+    (TIME_SHARE * (t[i] - t[0])) / (t[last] - t[0]) +
+    (SHRINK_SHARE * (1 - L[i])) / shrinkAll +
+    ((1 - TIME_SHARE - SHRINK_SHARE) * c[i]) / clockAll;
+  const times: number[] = [];
+  let i = 0;
+  for (let k = 0; k < count; k++) {
+    const want = (eventful(last) * k) / (count - 1);
+    while (i < last - 1 && eventful(i + 1) < want) i++;
+    const a = eventful(i);
+    const b = eventful(i + 1);
+    const f = b > a ? Math.min(1, Math.max(0, (want - a) / (b - a))) : 0;
+    const time = t[i] + f * (t[i + 1] - t[i]);
+    if (time < end_s) times.push(time);
+  }
+  times.push(end_s);
+  return times;
+};
+
+/** One picture at a time of the firing. `steps` run on the unshrunk creep clock. */
+export const frameAt = (
+  steps: readonly FilmStep[],
+  triangles: Uint32Array,
+  clay: Clay,
+  history: ClayHistory,
+  time_s: number,
+): Frame => {
+  const moment = clayAt(clay, history, time_s);
+  const clock = clockAt(history, time_s);
+  const positions = positionsAt(steps, clock);
+  const wall = wallAt(steps, clock);
+  const areas = new Float64Array(wall.length);
+  triangleAreas(positions, triangles, areas);
+  const thickness = toNodes(wall, areas, triangles, positions.length / 3);
+  const L = moment.linearScale;
+  for (let i = 0; i < positions.length; i++) positions[i] *= L;
+  for (let i = 0; i < thickness.length; i++) thickness[i] *= L;
+  return {
+    time_s,
+    temperature_K: moment.temperature_K,
+    positions,
+    thickness_m: thickness,
+    linearScale: L,
+    porosity: moment.porosity,
+  };
+};

@@ -1,0 +1,104 @@
+import { type CreepEnd, type CreepStep, creep } from '../../kernel/shell/creep.ts';
+import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
+import { findMeeting } from '../../kernel/shell/self-contact.ts';
+import { GRAVITY_m_s2 } from '../../units.ts';
+import type { Clay } from '../clay/clay.ts';
+import type { ClayHistory } from '../clay/clay-history.ts';
+import type { FormMesh } from '../form/mesh-form.ts';
+import type { Setting } from './setting.ts';
+
+/**
+ * The soft part of a firing, as one creep problem in bone-dry lengths. Because pots shrink the same in every
+ * direction on a shelf that slides, shrinking only changes the pace (x = L·X: spans shrink as L, weight a
+ * volume grows as 1/L³, so dX/dt = W(X)/(eta phi L²)); the shape obeys one equation in the clock
+ * ∫ dt/(eta phi L²). With a shelf that grips, the foot is taken to shrink freely and only to resist spreading.
+ */
+export interface Softening {
+  readonly steps: readonly CreepStep[];
+  readonly end: CreepEnd;
+  /** Clock reading at which one part of the wall met another, if it did. */
+  readonly metAtClock: number | undefined;
+}
+
+export interface SofteningPlan {
+  readonly mesh: FormMesh;
+  /** As set on the shelf, bone dry, 3 × nodes, m. */
+  readonly positions: Float64Array;
+  readonly clay: Clay;
+  readonly history: ClayHistory;
+  readonly shelf: Setting['shelf'];
+  /** How far to run the clock, 1/Pa. */
+  readonly clockEnd: number;
+  readonly steps?: number;
+  readonly tolerance_m?: number;
+}
+
+/** Weight-giving density in bone-dry lengths: what burns off is gone before anything is soft. */
+export const softDensity = (clay: Clay): number =>
+  clay.boneDryDensity.value_kg_m3 * (1 - clay.lossOnIgnition.value_percent / 100);
+
+/** Viscous Poisson ratio as the clock reads; the body is denser the later. */
+const poissonAtClock = (history: ClayHistory): ((clock: number) => number) => {
+  const { creepClockUnshrunk: c, poisson } = history;
+  return (clock) => {
+    let lo = 0;
+    let hi = c.length - 1;
+    if (clock >= c[hi]) return poisson[hi];
+    while (hi - lo > 1) {
+      const mid = (lo + hi) >> 1;
+      if (c[mid] <= clock) lo = mid;
+      else hi = mid;
+    }
+    const f = (clock - c[lo]) / (c[hi] - c[lo] || 1);
+    return poisson[lo] + f * (poisson[hi] - poisson[lo]);
+  };
+};
+
+/** Wall of each triangle from that of its corners. */
+export const trianglesFromNodes = (triangles: Uint32Array, values: Float64Array): Float64Array => {
+  const out = new Float64Array(triangles.length / 3);
+  for (let t = 0; t < out.length; t++)
+    out[t] = (values[triangles[3 * t]] + values[triangles[3 * t + 1]] + values[triangles[3 * t + 2]]) / 3;
+  return out;
+};
+
+/** Runs the soft part; yields each step. It ends early where the wall meets itself. */
+export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, void> {
+  const { mesh, positions, clay, history } = plan;
+  const run = creep(
+    {
+      positions,
+      triangles: mesh.triangles,
+      thickness_m: trianglesFromNodes(mesh.triangles, mesh.thickness_m),
+      density_kg_m3: softDensity(clay),
+      gravity_m_s2: GRAVITY_m_s2,
+      viscosity_Pa_s: 1, // per clock, which carries the viscosity
+      poissonAt: poissonAtClock(history),
+      shelf: plan.shelf,
+      held: new Uint8Array(0),
+      duration_s: plan.clockEnd,
+    },
+    { steps: plan.steps, tolerance_m: plan.tolerance_m },
+  );
+  const steps: CreepStep[] = [];
+  const areas = new Float64Array(mesh.triangles.length / 3);
+  for (let r = run.next(); ; r = run.next()) {
+    if (r.done) return { steps, end: r.value, metAtClock: undefined };
+    const step = r.value;
+    steps.push(step);
+    yield step;
+    triangleAreas(step.positions, mesh.triangles, areas);
+    const wall = toNodes(step.thickness_m, areas, mesh.triangles, mesh.thickness_m.length);
+    if (findMeeting(positions, step.positions, wall, mesh.triangles))
+      return { steps, end: endedAt(step, steps.length), metAtClock: step.time_s };
+  }
+}
+
+const endedAt = (step: CreepStep, steps: number): CreepEnd => ({
+  kind: 'time is up',
+  time_s: step.time_s,
+  steps,
+  factorisations: 0,
+  iterations: 0,
+  touched_s: Float64Array.from(step.resting, (r) => (r ? step.time_s : Number.NaN)),
+});
