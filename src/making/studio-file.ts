@@ -23,7 +23,7 @@ export const StudioFile = z
       .min(1)
       .max(200),
   })
-  .describe('A studio');
+  .meta({ title: 'Afterfire studio', description: 'A studio' });
 export type StudioFile = z.infer<typeof StudioFile>;
 
 /** @throws AfterfireError `bad-input`, one fault per bad field */

@@ -113,7 +113,7 @@ const stepFrom = (clay: Clay, pace: Pace, state: State, rate_K_s: number, stretc
   const speed = Math.abs(rate_K_s);
   if (T < pace.cold_K) return pace.fineness * (speed > 0 ? COLD_STEP_K / speed : stretch_s);
   const exponent_K = (SMALL_EXPONENT * GAS_CONSTANT_J_molK * T * T) / pace.activation_J_mol;
-  const byHeat = speed > 0 ? exponent_K / speed : stretch_s / 12;
+  const byHeat = speed > 0 ? exponent_K / speed : stretch_s / 24;
   const byPores =
     state.porosity > POROSITY_THAT_COUNTS ? (2 * SMALL_EXPONENT) / closingRate_per_s(clay, T) : byHeat;
   return pace.fineness * Math.min(byHeat, byPores);
@@ -208,7 +208,7 @@ export const clayAt = (clay: Clay, history: ClayHistory, time_s: number): ClayMo
 
 /**
  * When a creep clock reads `clock` (1/Pa); the first such time, the ends when outside. Between recorded times the
- * pace is taken as exponential in time, which it nearly is; the test says how nearly.
+ * clock is the cubic through its readings and its paces, which are all known there.
  */
 export const timeAtClock = (
   history: ClayHistory,
@@ -221,10 +221,26 @@ export const timeAtClock = (
   if (clock <= 0) return t[0]!;
   if (clock >= c[last]!) return t[c.indexOf(c[last]!)]!;
   const i = stretchAt(c, clock);
-  const share = (clock - c[i]!) / (c[i + 1]! - c[i]!);
-  const growth = Math.log(paceAt(history, which, i + 1) / paceAt(history, which, i));
-  const time = Math.abs(growth) < 1e-9 ? share : Math.log1p(share * Math.expm1(growth)) / growth;
-  return t[i]! + time * (t[i + 1]! - t[i]!);
+  const whole = c[i + 1]! - c[i]!;
+  const step_s = t[i + 1]! - t[i]!;
+  const from = (step_s * paceAt(history, which, i)) / whole;
+  const to = (step_s * paceAt(history, which, i + 1)) / whole;
+  return t[i]! + step_s * whereOnStep((clock - c[i]!) / whole, from, to);
+};
+
+/** Where on a step (0 to 1) the share `y` of it is done, the paces at its ends being `from` and `to`. */
+const whereOnStep = (y: number, from: number, to: number): number => {
+  const growth = Math.log(to / from);
+  let x = Math.abs(growth) < 1e-9 ? y : Math.log1p(y * Math.expm1(growth)) / growth;
+  // The long cold steps, whose pace changes a thousandfold and whose share is nothing, keep this exponential.
+  if (Math.abs(growth) > 1) return x;
+  const square = 3 - 2 * from - to;
+  const cube = from + to - 2;
+  for (let k = 0; k < 3; k++) {
+    const off = x * (from + x * (square + x * cube)) - y;
+    x -= off / (from + x * (2 * square + 3 * cube * x));
+  }
+  return Math.min(1, Math.max(0, x));
 };
 
 const paceAt = (history: ClayHistory, which: 'creepClock' | 'creepClockUnshrunk', i: number): number => {

@@ -54,7 +54,7 @@ export const Clay = z
         .describe('How sure: the true value lies within value/factor to value*factor with 80 % probability'),
     }),
   })
-  .describe('A clay (body), with the provenance of each value');
+  .meta({ title: 'Afterfire clay', description: 'A clay (body), with the provenance of each value' });
 export type Clay = z.infer<typeof Clay>;
 
 /**

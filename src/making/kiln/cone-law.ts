@@ -91,8 +91,14 @@ export const workOf = (law: ConeLaw, { time_s, temperature_K }: TemperatureHisto
 
 /**
  * How far a cone has come down for its heat-work: 0 upright, 1 with the tip at 6 o'clock.
- * It starts late and gathers pace. The shape (5 w² - 1)/4 is our reading of one published remark, 10 degrees of arc
- * being 5 °C early in the bend and 1 °C late (Reimbold & Strick, guide to the use of Orton cones, figure caption,
- * cone 10 at 60 °C/h); it then takes about 19 min at 60 °C/h, where the maker's chart says 15 to 25 min.
+ * It starts late and gathers pace. The two numbers are set by one published remark, 10 degrees of arc being 5 °C early
+ * in the bend and 1 °C late (Reimbold & Strick, guide to the use of Orton cones, figure caption, cone 10 at 60 °C/h;
+ * which end is which is our reading). The whole bend then takes 19 to 22 min at 60 °C/h, where the maker's chart says
+ * 15 to 25 min: that was not fitted.
  */
-export const bendOf = (work: number): number => Math.min(1, Math.max(0, (5 * work * work - 1) / 4));
+export const bendOf = (work: number): number =>
+  Math.min(1, Math.max(0, (BEND_GROWTH * work ** BEND_POWER - 1) / (BEND_GROWTH - 1)));
+
+/** How many times faster a cone goes down at the end of its bend than at the start. */
+const BEND_GROWTH = 7;
+const BEND_POWER = 2.2;

@@ -51,7 +51,7 @@ export const Schedule = z
     start_C: z.number().min(-30).max(300).default(20).describe('Temperature of the kiln at the start, °C'),
     segments: z.array(Segment).min(1).max(100),
   })
-  .describe('A firing schedule');
+  .meta({ title: 'Afterfire schedule', description: 'A firing schedule' });
 export type Schedule = z.infer<typeof Schedule>;
 
 /** Hotter than this a studio kiln and its shelves do not go; a schedule that says so is a slip. */
