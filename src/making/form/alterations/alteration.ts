@@ -2,7 +2,7 @@
 export interface Place {
   /** Angle round the axis from +x, rad. */
   readonly angle_rad: number;
-  /** Share of the outer line, 0 at the foot edge to 1 at the lip; 0 on the floor. */
+  /** Share of the outer line, 0 at the foot edge to 1 at the lip; on the floor that of the wall's beginning. */
   readonly along: number;
   /** Length of the outer line, mm. */
   readonly lineLength_mm: number;
@@ -18,12 +18,15 @@ export interface Place {
 /** x, y, z in mm. */
 export type Point = readonly [number, number, number];
 
+/** Moves one point of the mid-surface, which has been through the alterations before this one. */
+export type Mover = (place: Place, at: Point) => Point;
+
 /** One row of the table of alterations: pure functions of the alteration's own data. */
 export interface Alter<A> {
-  /** Moves a point of the mid-surface; points have been through the alterations before this one. */
-  readonly move?: (alteration: A, place: Place, at: Point) => Point;
+  /** Moves the mid-surface. */
+  readonly move?: (alteration: A) => Mover;
   /** How much of the wall is cut away at the lip at this angle, mm along the line. */
-  readonly trim?: (alteration: A, angle_rad: number) => number;
+  readonly trim?: (alteration: A) => (angle_rad: number) => number;
   /** How often its pattern repeats round the axis; 1 when it does not. */
   readonly folds: (alteration: A) => number;
   /** How far its pattern has turned at this share of the line, rad. */

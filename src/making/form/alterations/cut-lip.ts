@@ -25,7 +25,7 @@ export type CutLip = z.infer<typeof CutLip>;
 const NOTCH = 6;
 
 export const cutLip: Alter<CutLip> = {
-  trim: (a, angle_rad) => {
+  trim: (a) => (angle_rad) => {
     const wave = 0.5 + 0.5 * Math.cos(a.count * (angle_rad - radians(a.turn_deg)));
     return a.depth_mm * (a.shape === 'wave' ? wave : wave ** NOTCH);
   },

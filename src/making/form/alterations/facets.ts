@@ -32,13 +32,15 @@ const strength = (a: Facets, along: number): number =>
   (a.from <= 0 ? 1 : smooth((along - a.from) / FADE)) * (a.to >= 1 ? 1 : smooth((a.to - along) / FADE));
 
 export const facets: Alter<Facets> = {
-  move: (a, place, at) => {
+  move: (a) => {
     const flat = (2 * Math.PI) / a.count;
-    const phi = place.angle_rad - radians(a.turn_deg);
-    const fromMiddle = phi - flat * Math.floor(phi / flat) - flat / 2;
-    // A chord lies at apothem / cos(angle from its middle); its ends stand on the circle.
-    const inwards = place.radius_mm * (1 - Math.cos(flat / 2) / Math.cos(fromMiddle));
-    return pushOut(place, at, -a.flatness * strength(a, place.along) * inwards);
+    return (place, at) => {
+      const phi = place.angle_rad - radians(a.turn_deg);
+      const fromMiddle = phi - flat * Math.floor(phi / flat) - flat / 2;
+      // A chord lies at apothem / cos(angle from its middle); its ends stand on the circle.
+      const inwards = place.radius_mm * (1 - Math.cos(flat / 2) / Math.cos(fromMiddle));
+      return pushOut(place, at, -a.flatness * strength(a, place.along) * inwards);
+    };
   },
   folds: (a) => a.count,
   turn: (a) => radians(a.turn_deg),

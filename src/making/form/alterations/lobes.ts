@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { along } from '../along.ts';
-import { through } from '../through.ts';
+import { curveThrough } from '../curve.ts';
 import { type Alter, pushOut, radians } from './alteration.ts';
 
 /** Ridges and hollows running up the wall: few and deep are lobes, many and shallow are flutes. */
@@ -51,13 +51,12 @@ const wave = (phi: number, roundness: number): number =>
   roundness * Math.cos(phi) + (1 - roundness) * (1 - 2 * Math.abs(Math.sin(phi / 2)));
 
 export const lobes: Alter<Lobes> = {
-  move: (a, place, at) => {
-    const depth_mm = through(
-      a.depth.map((d) => [d.along, d.depth_mm] as const),
-      place.along,
-    );
-    const phi = a.count * (place.angle_rad - turn(a, place.along));
-    return pushOut(place, at, 0.5 * depth_mm * wave(phi, a.roundness));
+  move: (a) => {
+    const depth_mm = curveThrough(a.depth.map((d) => [d.along, d.depth_mm] as const));
+    return (place, at) => {
+      const phi = a.count * (place.angle_rad - turn(a, place.along));
+      return pushOut(place, at, 0.5 * depth_mm(place.along) * wave(phi, a.roundness));
+    };
   },
   folds: (a) => a.count,
   turn,

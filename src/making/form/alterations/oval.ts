@@ -21,13 +21,15 @@ export const Oval = z
 export type Oval = z.infer<typeof Oval>;
 
 export const oval: Alter<Oval> = {
-  move: (a, _place, [x, y, z]) => {
+  move: (a) => {
     const c = Math.cos(radians(a.turn_deg));
     const s = Math.sin(radians(a.turn_deg));
     const k = 1 + a.longer_percent / 100;
-    const long = k * (c * x + s * y);
-    const short = (c * y - s * x) / k;
-    return [c * long - s * short, s * long + c * short, z];
+    return (_place, [x, y, z]) => {
+      const long = k * (c * x + s * y);
+      const short = (c * y - s * x) / k;
+      return [c * long - s * short, s * long + c * short, z];
+    };
   },
   folds: () => 1,
   turn: () => 0,

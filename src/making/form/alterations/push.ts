@@ -17,7 +17,7 @@ export type Push = z.infer<typeof Push>;
 const wrap = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 
 export const push: Alter<Push> = {
-  move: (a, place, at) => {
+  move: (a) => (place, at) => {
     const across = place.radius_mm * wrap(place.angle_rad - radians(a.angle_deg));
     const up = place.lineLength_mm * (place.along - a.along);
     const away = Math.hypot(across, up) / a.reach_mm;

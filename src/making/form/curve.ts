@@ -37,19 +37,17 @@ export const between = (x0: number, x1: number, m0: number, m1: number, h: numbe
 };
 
 /** A smooth curve through points with rising first entry, level beyond the first and last. */
-export const through = (points: readonly (readonly [number, number])[], at: number): number => {
-  const n = points.length;
-  if (n === 1 || at <= points[0][0]) return points[0][1];
-  if (at >= points[n - 1][0]) return points[n - 1][1];
-  let i = 0;
-  while (at > points[i + 1][0]) i++;
-  // Only the neighbours matter; slopes of the few points around, not of all.
-  const lo = Math.max(0, i - 1);
-  const some = points.slice(lo, i + 3);
-  const m = slopes(
-    some.map((p) => p[0]),
-    some.map((p) => p[1]),
-  );
-  const h = points[i + 1][0] - points[i][0];
-  return between(points[i][1], points[i + 1][1], m[i - lo], m[i + 1 - lo], h, (at - points[i][0]) / h);
+export const curveThrough = (points: readonly (readonly [number, number])[]): ((at: number) => number) => {
+  const t = points.map((p) => p[0]);
+  const x = points.map((p) => p[1]);
+  const m = slopes(t, x);
+  const last = t.length - 1;
+  return (at) => {
+    if (at <= t[0]) return x[0];
+    if (at >= t[last]) return x[last];
+    let i = 0;
+    while (at > t[i + 1]) i++;
+    const h = t[i + 1] - t[i];
+    return between(x[i], x[i + 1], m[i], m[i + 1], h, (at - t[i]) / h);
+  };
 };

@@ -1,0 +1,134 @@
+import type { WallMesh } from '../../kernel/mesh/mesh.ts';
+import { fan, stitchRings } from '../../kernel/mesh/strip.ts';
+import { nodeNormals } from '../../kernel/shell/geometry.ts';
+import type { Form } from './form.ts';
+import { type Pattern, patternOf } from './pattern.ts';
+import { type Rings, ringsFor } from './rings.ts';
+import { formSection } from './section.ts';
+import { alteredSurface, type Surface } from './surface.ts';
+
+/** Which nodes are which; true for the mesh before and after any firing. */
+export interface FormTags {
+  /** Share of the mid line, 0 in the middle of the floor (or at a tube's lower edge) to 1 at the lip. */
+  readonly along: Float64Array;
+  /** Angle round the axis from +x as drawn, rad, 0 to 2 pi. */
+  readonly angle_rad: Float64Array;
+  /** Nodes of the lip in order, angle rising. */
+  readonly lipNodes: Uint32Array;
+  /** Nodes of the ring it stands on upright (edge of the disc, bottom of the ring, lower edge of a tube), angle rising. */
+  readonly footNodes: Uint32Array;
+  /** 1 for nodes of the floor and of a foot ring, 0 for the wall. */
+  readonly floor: Uint8Array;
+  /** Whether it is open at the bottom. */
+  readonly open: boolean;
+}
+
+export type FormMesh = WallMesh & FormTags;
+
+export interface MeshWish {
+  /** About how many triangles, 200 to 200,000. */
+  readonly triangles: number;
+  /** Every length of the form times this: 1 as drawn, the linear drying or firing shrinkage factor otherwise. */
+  readonly scale: number;
+}
+
+interface Nodes {
+  readonly positions: Float64Array;
+  readonly thickness_m: Float64Array;
+  readonly along: Float64Array;
+  readonly angle_rad: Float64Array;
+  readonly floor: Uint8Array;
+}
+
+const TURN = 2 * Math.PI;
+
+const placeNodes = (
+  surface: Surface,
+  rings: Rings,
+  angles: readonly Float64Array[],
+  first: Uint32Array,
+): Nodes => {
+  const { section, total } = surface;
+  const nodes = first[first.length - 1];
+  const out: Nodes = {
+    positions: new Float64Array(3 * nodes),
+    thickness_m: new Float64Array(nodes),
+    along: new Float64Array(nodes),
+    angle_rad: new Float64Array(nodes),
+    floor: new Uint8Array(nodes),
+  };
+  if (section.hasFloor) {
+    out.thickness_m[0] = surface.at(0, 0, out.positions, 0);
+    out.floor[0] = 1;
+  }
+  for (let i = 0; i < rings.lengths.length; i++)
+    for (let k = 0; k < angles[i].length; k++) {
+      const n = first[i] + k;
+      const angle = angles[i][k];
+      out.thickness_m[n] = surface.at(rings.lengths[i], angle, out.positions, 3 * n);
+      out.along[n] = rings.lengths[i] / total;
+      out.angle_rad[n] = ((angle % TURN) + TURN) % TURN;
+      out.floor[n] = rings.lengths[i] < section.wallFrom - 1e-9 ? 1 : 0;
+    }
+  return out;
+};
+
+/** mm to metres with the scale, and down (or up) onto the shelf by the lowest point of the skin. */
+const settle = (nodes: Nodes, triangles: Uint32Array, scale: number): void => {
+  const { positions: p, thickness_m: t } = nodes;
+  for (let i = 0; i < p.length; i++) p[i] *= scale / 1000;
+  for (let i = 0; i < t.length; i++) t[i] *= scale / 1000;
+  const normals = new Float64Array(p.length);
+  nodeNormals(p, triangles, normals);
+  let low = Number.POSITIVE_INFINITY;
+  for (let n = 0; n < t.length; n++)
+    low = Math.min(low, p[3 * n + 2] - 0.5 * t[n] * Math.abs(normals[3 * n + 2]));
+  for (let n = 0; n < t.length; n++) p[3 * n + 2] -= low;
+};
+
+const ringAngles = (surface: Surface, rings: Rings, pattern: Pattern): Float64Array[] => {
+  const { length, along } = surface.section;
+  return rings.counts.map((count, i) => {
+    // The place on the outer line belongs to the section's own rows; a look-up by bisection is enough here.
+    let lo = 0;
+    while (lo + 2 < length.length && length[lo + 1] < rings.lengths[i]) lo++;
+    const f = (rings.lengths[i] - length[lo]) / (length[lo + 1] - length[lo]);
+    const turn = pattern.turn(along[lo] + f * (along[lo + 1] - along[lo]));
+    return Float64Array.from({ length: count }, (_, k) => turn + (TURN * k) / count);
+  });
+};
+
+/**
+ * The mid-surface of a form as triangles with wall thickness, standing upright on the shelf z = 0 with its axis on z.
+ * One sheet without cracks: one open edge at the lip, two for a tube. Thickness is as drawn and at right angles to the
+ * altered surface: pressing a lobe does not thin the wall.
+ * @returns SI; see FormTags for what comes with the mesh
+ */
+export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
+  const section = formSection(form);
+  const surface = alteredSurface(section, form.alterations);
+  const pattern = patternOf(form.alterations);
+  const rings = ringsFor(surface, pattern, wish.triangles);
+  const angles = ringAngles(surface, rings, pattern);
+  const first = new Uint32Array(rings.counts.length + 1);
+  first[0] = section.hasFloor ? 1 : 0;
+  for (let i = 0; i < rings.counts.length; i++) first[i + 1] = first[i] + rings.counts[i];
+  const ring = (i: number): Uint32Array =>
+    Uint32Array.from({ length: rings.counts[i] }, (_, k) => first[i] + k);
+  const list: number[] = [];
+  if (section.hasFloor) fan(0, ring(0), list);
+  for (let i = 0; i + 1 < rings.counts.length; i++)
+    stitchRings(ring(i), angles[i], ring(i + 1), angles[i + 1], list);
+  const triangles = Uint32Array.from(list);
+  const nodes = placeNodes(surface, rings, angles, first);
+  settle(nodes, triangles, wish.scale);
+  const stands = form.foot.kind === 'ring' ? section.corners[1] : (section.corners[0] ?? 0);
+  const footRing = rings.lengths.findIndex((s) => Math.abs(s - stands) < 1e-6);
+  return {
+    ...nodes,
+    triangles,
+    lipNodes: ring(rings.counts.length - 1),
+    footNodes: ring(footRing),
+    open: !section.hasFloor,
+  };
+};

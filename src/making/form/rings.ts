@@ -1,0 +1,91 @@
+import { type Pattern, ringCount } from './pattern.ts';
+import { type Spacing, type Stations, spacing, survey } from './sizes.ts';
+import type { Surface } from './surface.ts';
+
+/** Where the rings of nodes lie on the section (mm), and how many nodes each has; a floor's middle is no ring. */
+export interface Rings {
+  readonly lengths: number[];
+  readonly counts: number[];
+}
+
+/** A ring changes its count only when the wish has moved this far from it. */
+const KEEP = 1.3;
+
+const valueAt = (stations: Stations, values: Float64Array, s: number): number => {
+  const n = stations.length.length - 1;
+  const x = (s / stations.length[n]) * n;
+  const i = Math.min(n - 1, Math.floor(x));
+  return values[i] + (x - i) * (values[i + 1] - values[i]);
+};
+
+/** Splits one stretch of the line so that each step is about as long as the metric wants there. */
+const splitStretch = (from: number, to: number, stations: Stations, wish: Spacing): number[] => {
+  const fine = 48;
+  const sum = new Float64Array(fine + 1);
+  for (let k = 0; k < fine; k++) {
+    const s = from + ((to - from) * (k + 0.5)) / fine;
+    const step = ((to - from) / fine) * valueAt(stations, stations.stretch, s);
+    sum[k + 1] = sum[k] + step / valueAt(stations, wish.along, s);
+  }
+  const steps = Math.max(1, Math.round(sum[fine]));
+  const out: number[] = [];
+  let k = 0;
+  for (let j = 1; j < steps; j++) {
+    const want = (sum[fine] * j) / steps;
+    while (sum[k + 1] < want) k++;
+    out.push(from + ((to - from) * (k + (want - sum[k]) / (sum[k + 1] - sum[k]))) / fine);
+  }
+  out.push(to);
+  return out;
+};
+
+const layOut = (surface: Surface, stations: Stations, pattern: Pattern, general: number): Rings => {
+  const { corners, wallFrom, hasFloor } = surface.section;
+  const wish = spacing(stations, corners, wallFrom, pattern.folds, general);
+  const lengths = hasFloor ? [] : [0];
+  const ends = [0, ...corners, surface.total];
+  for (let i = 0; i + 1 < ends.length; i++)
+    lengths.push(...splitStretch(ends[i], ends[i + 1], stations, wish));
+  // From the lip down, so that the wall sets the pattern and the floor thins it out.
+  const counts: number[] = new Array(lengths.length);
+  for (let i = lengths.length - 1; i >= 0; i--) {
+    const girth = Math.max(valueAt(stations, stations.girth, lengths[i]), 0.2 * surface.radius(lengths[i]));
+    let wanted = (2 * Math.PI * girth) / valueAt(stations, wish.round, lengths[i]);
+    if (lengths[i] >= wallFrom - 1e-9) wanted = Math.max(wanted, 2 * pattern.folds);
+    const above = counts[i + 1];
+    const keep = above !== undefined && above < KEEP * wanted && wanted < KEEP * above;
+    counts[i] = keep ? above : ringCount(Math.max(wanted, 4), pattern.folds);
+  }
+  return { lengths, counts };
+};
+
+/** Triangles the rings will give. */
+const trianglesOf = ({ counts }: Rings, hasFloor: boolean): number => {
+  let sum = hasFloor ? counts[0] : 0;
+  for (let i = 0; i + 1 < counts.length; i++) sum += counts[i] + counts[i + 1];
+  return sum;
+};
+
+/** Rings for about so many triangles: the general spacing is found by halving (on a log scale). */
+export const ringsFor = (surface: Surface, pattern: Pattern, triangles: number): Rings => {
+  const stations = survey(surface, pattern);
+  let area = 0;
+  for (let i = 0; i + 1 < stations.length.length; i++)
+    area += 2 * Math.PI * stations.girth[i] * (stations.length[i + 1] - stations.length[i]);
+  const first = Math.sqrt((2.3 * area) / triangles);
+  let [low, high] = [first / 4, first * 6];
+  let best: Rings | undefined;
+  let off = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < 24 && off > 0.01; k++) {
+    const general = Math.sqrt(low * high);
+    const rings = layOut(surface, stations, pattern, general);
+    const ratio = trianglesOf(rings, surface.section.hasFloor) / triangles;
+    if (Math.abs(Math.log(ratio)) < off) {
+      off = Math.abs(Math.log(ratio));
+      best = rings;
+    }
+    if (ratio > 1) low = general;
+    else high = general;
+  }
+  return best!;
+};

@@ -1,0 +1,117 @@
+import type { Pattern } from './pattern.ts';
+import type { Surface } from './surface.ts';
+
+/** What the altered surface is like at stations along the section; lengths in mm, bends in 1/mm. */
+export interface Stations {
+  readonly length: Float64Array;
+  /** Way round the ring over 2 pi. */
+  readonly girth: Float64Array;
+  /** Bend round the ring and along the line, root mean square. */
+  readonly bendRound: Float64Array;
+  readonly bendAlong: Float64Array;
+  /** mm of altered surface for each mm of the line, mean round the ring. */
+  readonly stretch: Float64Array;
+}
+
+const STATIONS = 72;
+const bendOf = (p: Float64Array, a: number, b: number, c: number): { bend: number; step: number } => {
+  const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+  const [vx, vy, vz] = [p[c] - p[b], p[c + 1] - p[b + 1], p[c + 2] - p[b + 2]];
+  const u = Math.sqrt(ux * ux + uy * uy + uz * uz);
+  const v = Math.sqrt(vx * vx + vy * vy + vz * vz);
+  const x = uy * vz - uz * vy;
+  const y = uz * vx - ux * vz;
+  const z = ux * vy - uy * vx;
+  const area2 = u * v * 0.5 * (u + v);
+  return { bend: area2 > 1e-12 ? Math.sqrt(x * x + y * y + z * z) / area2 : 0, step: u };
+};
+
+/** Surveys the surface on a grid of places. */
+export const survey = (surface: Surface, pattern: Pattern): Stations => {
+  const round = Math.min(160, Math.max(40, 8 * pattern.folds));
+  const { total, section } = surface;
+  const n = STATIONS + 1;
+  const p = new Float64Array(3 * n * round);
+  const length = Float64Array.from({ length: n }, (_, i) => (total * i) / STATIONS);
+  for (let i = 0; i < n; i++) {
+    // The very middle of the floor has no ring.
+    const s = i === 0 && section.hasFloor ? 0.2 * (total / STATIONS) : length[i];
+    for (let k = 0; k < round; k++) surface.at(s, (2 * Math.PI * k) / round, p, 3 * (i * round + k));
+  }
+  const stations: Stations = {
+    length,
+    girth: new Float64Array(n),
+    bendRound: new Float64Array(n),
+    bendAlong: new Float64Array(n),
+    stretch: new Float64Array(n),
+  };
+  for (let i = 0; i < n; i++) {
+    let [girth, squareRound, squareAlong, way] = [0, 0, 0, 0];
+    for (let k = 0; k < round; k++) {
+      const id = (row: number, column: number): number => 3 * (row * round + (column % round));
+      const { bend, step } = bendOf(p, id(i, k), id(i, k + 1), id(i, k + 2));
+      girth += step;
+      squareRound += bend * bend;
+      const row = Math.min(n - 2, Math.max(1, i));
+      const up = bendOf(p, id(row - 1, k), id(row, k), id(row + 1, k));
+      squareAlong += up.bend * up.bend;
+      way += up.step;
+    }
+    stations.girth[i] = girth / (2 * Math.PI);
+    stations.bendRound[i] = Math.sqrt(squareRound / round);
+    stations.bendAlong[i] = Math.sqrt(squareAlong / round);
+    stations.stretch[i] = (way / round) * (STATIONS / total);
+  }
+  return stations;
+};
+
+/** Wanted spacing at each station for a general spacing, mm. */
+export interface Spacing {
+  readonly round: Float64Array;
+  readonly along: Float64Array;
+}
+
+/** How strongly bend shortens the spacing: spacing = general / (1 + BEND · general · bend). */
+const BEND = 0.6;
+/** Corners want spacing this share of the general one, growing again away from them. */
+const CORNER = 0.55;
+const GROWTH = 0.35;
+/** Nodes a ridge-to-ridge wave wants, if that is no finer than half the general spacing. */
+const A_WAVE = 8;
+const MOST_OBLONG = 1.9;
+/** Where a wave has only its two nodes left the mesh may be this oblong rather than lose the wave. */
+const MOST_OBLONG_WAVE = 6;
+
+/** The metric: short where the surface bends, short at corners, never too oblong. */
+export const spacing = (
+  stations: Stations,
+  corners: readonly number[],
+  wallFrom: number,
+  folds: number,
+  general: number,
+): Spacing => {
+  const n = stations.length.length;
+  const round = new Float64Array(n);
+  const along = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    let a = general / (1 + BEND * general * stations.bendRound[i]);
+    let m = general / (1 + BEND * general * stations.bendAlong[i]);
+    let oblong = MOST_OBLONG;
+    if (stations.length[i] < wallFrom) a = general;
+    else if (folds > 1) {
+      const wave = (2 * Math.PI * stations.girth[i]) / folds;
+      a = Math.min(a, Math.max(wave / A_WAVE, general / 2));
+      if (a > wave / 2) oblong = MOST_OBLONG_WAVE;
+      a = Math.min(a, wave / 2);
+    }
+    for (const corner of corners) {
+      const away = Math.abs(stations.length[i] - corner);
+      m = Math.min(m, CORNER * general + GROWTH * away);
+    }
+    if (m > oblong * a) m = oblong * a;
+    if (a > MOST_OBLONG * m) a = MOST_OBLONG * m;
+    round[i] = a;
+    along[i] = m;
+  }
+  return { round, along };
+};

@@ -1,0 +1,83 @@
+import type { Mover, Place, Point } from './alterations/alteration.ts';
+import { type Alteration, alterOf } from './alterations/table.ts';
+import type { Section } from './section.ts';
+
+/** The altered mid-surface as a function of where on the line (mm of the section) and the angle. */
+export interface Surface {
+  readonly section: Section;
+  readonly total: number;
+  /** Writes x, y, z in mm at `out[at..at+2]` and gives the wall thickness there, mm. */
+  readonly at: (length: number, angle_rad: number, out: Float64Array, at: number) => number;
+  /** The place on the section a node really takes once the lip is cut, mm. */
+  readonly uncut: (length: number, angle_rad: number) => number;
+  /** The unaltered radius, mm. */
+  readonly radius: (length: number) => number;
+}
+
+const smooth = (x: number): number => {
+  const t = Math.min(1, Math.max(0, x));
+  return t * t * (3 - 2 * t);
+};
+
+/** A table look-up with linear steps: index below and share, by bisection. */
+const find = (table: Float64Array, value: number): number => {
+  let [lo, hi] = [0, table.length - 1];
+  while (hi - lo > 1) {
+    const mid = (lo + hi) >> 1;
+    if (table[mid] <= value) lo = mid;
+    else hi = mid;
+  }
+  return lo;
+};
+
+const MORE_THAN_CUT = 3;
+
+/** Cutting moves the rows near the lip down so that the last follows the cut, without folding any over another. */
+const cutting = (section: Section, alterations: readonly Alteration[], total: number) => {
+  const trims = alterations.flatMap((a) => alterOf(a).trim?.(a) ?? []);
+  if (trims.length === 0) return (length: number) => length;
+  const cut = (angle: number): number => trims.reduce((sum, trim) => sum + trim(angle), 0);
+  let deepest = 0;
+  for (let i = 0; i < 360; i++) deepest = Math.max(deepest, cut((i * Math.PI) / 180));
+  const reach = Math.min(total - section.wallFrom, Math.max(1e-9, MORE_THAN_CUT * deepest));
+  return (length: number, angle: number): number => {
+    const share = smooth(1 - (total - length) / reach);
+    return share > 0 ? length - share * cut(angle) : length;
+  };
+};
+
+/** The surface of a section with its alterations, in their order. */
+export const alteredSurface = (section: Section, alterations: readonly Alteration[]): Surface => {
+  const { length: s, radius, height, thickness, along, outRadial, outUp, outer } = section;
+  const total = s[s.length - 1];
+  const lineLength_mm = outer.length[outer.length.length - 1];
+  const movers: Mover[] = alterations.flatMap((a) => alterOf(a).move?.(a) ?? []);
+  const uncut = cutting(section, alterations, total);
+  const at = (length: number, angle_rad: number, out: Float64Array, to: number): number => {
+    const here = uncut(length, angle_rad);
+    const i = find(s, here);
+    const f = Math.min(1, Math.max(0, (here - s[i]) / (s[i + 1] - s[i])));
+    const mix = (x: Float64Array): number => x[i] + f * (x[i + 1] - x[i]);
+    const r = mix(radius);
+    let point: Point = [r * Math.cos(angle_rad), r * Math.sin(angle_rad), mix(height)];
+    if (movers.length > 0) {
+      const place: Place = {
+        angle_rad,
+        along: mix(along),
+        lineLength_mm,
+        radius_mm: r,
+        out: [mix(outRadial), mix(outUp)],
+      };
+      for (const move of movers) point = move(place, point);
+    }
+    out[to] = point[0];
+    out[to + 1] = point[1];
+    out[to + 2] = point[2];
+    return mix(thickness);
+  };
+  const plainRadius = (length: number): number => {
+    const i = find(s, length);
+    return radius[i] + ((length - s[i]) / (s[i + 1] - s[i])) * (radius[i + 1] - radius[i]);
+  };
+  return { section, total, at, uncut, radius: plainRadius };
+};
