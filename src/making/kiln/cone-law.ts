@@ -10,7 +10,7 @@
  * over one cone to each side cost 0.9 °C rms (worst 2.5) at the fitted rates and gave 7.1 and 6.8 °C at 15 °C/h;
  * wider was worse at both. The scatter is more the cones' own making than rounding.
  * So: between 60 and 150 °C/h good to about a degree against the chart, in very slow firing to about 7 °C, which at
- * cones 8 to 10 is a third to a half of a cone.
+ * cones 8 to 10 is a third to two thirds of a cone.
  */
 import { GAS_CONSTANT_J_molK, kelvinFromCelsius } from '../../units.ts';
 import type { TemperatureHistory } from '../clay/temperature-history.ts';
@@ -93,7 +93,7 @@ export const workOf = (law: ConeLaw, { time_s, temperature_K }: TemperatureHisto
  * How far a cone has come down for its heat-work: 0 upright, 1 with the tip at 6 o'clock.
  * It starts late and gathers pace. The two numbers are set by one published remark, 10 degrees of arc being 5 °C early
  * in the bend and 1 °C late (Reimbold & Strick, guide to the use of Orton cones, figure caption, cone 10 at 60 °C/h;
- * which end is which is our reading). The whole bend then takes 19 to 22 min at 60 °C/h, where the maker's chart says
+ * which end is which is our reading). The whole bend then takes 17 to 21 min at 60 °C/h, where the maker's chart says
  * 15 to 25 min: that was not fitted.
  */
 export const bendOf = (work: number): number =>

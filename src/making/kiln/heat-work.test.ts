@@ -48,7 +48,7 @@ describe('against the chart of self-supporting cones', () => {
   /**
    * The check proper: 15 °C/h was never fitted. The bounds are what was measured, rounded up, so that a worse law
    * fails; a law with E = 500 kJ/mol for all is twice as far off (below). The wide spread is the chart's own: E between 15 and
-   * 60 °C/h and between 60 and 150 °C/h differ by up to a half for one and the same cone.
+   * 60 °C/h and between 60 and 150 °C/h differ by half and more for one and the same cone.
    */
   const slow = CONE_LAWS.filter((law) => law.chart.at15_C !== undefined);
   const errorsAt15 = (laws: readonly ConeLaw[]): number[] =>
@@ -245,6 +245,11 @@ describe('the trade says', () => {
     [1400, 'beyond cone 14, the hardest on the chart'],
   ])('60 °C/h to %d °C: %s', (to_C, text) => {
     expect(heatWork(ramp(60, to_C)).text).toBe(text);
+  });
+
+  test('and says how good the reading is, and when it leans on figures from memory', () => {
+    expect(heatWork(ramp(60, 1262)).how).not.toContain('memory');
+    expect(heatWork(ramp(60, 1290)).how).toContain('memory'); // cone 11 is next
   });
 
   test('the demo schedule comes to cone 10', () => {

@@ -19,7 +19,13 @@ export interface HeatWork {
   readonly reached: string | undefined;
   /** In the words of the trade, e.g. `cone 9, three quarters to cone 10`. */
   readonly text: string;
+  /** How good that reading is, to show with it. */
+  readonly how: string;
 }
+
+/** Measured against the chart in heat-work.test.ts. */
+const HOW_GOOD =
+  "by rate laws read off the cone maker's chart at 60 and 150 °C/h: within about 1 °C of it between those rates, about 7 °C (a third of a cone near cone 10) in much slower firing or long holds";
 
 /** Half cones are made but seldom set; the trade speaks in whole ones. */
 const isWhole = ({ cone }: { readonly cone: string }): boolean => !cone.includes('.');
@@ -48,5 +54,7 @@ export const heatWork = (history: TemperatureHistory): HeatWork => {
   const firstUp = whole.findIndex((c) => c.work < 1);
   const down = firstUp < 0 ? whole.at(-1) : whole[firstUp - 1];
   const next = firstUp < 0 ? undefined : whole[firstUp];
-  return { cones, reached: down?.cone, text: inWords(down, next) };
+  const remembered = [down, next].some((c) => c?.standing === 'memory');
+  const how = remembered ? `${HOW_GOOD}; a chart value used here is from memory, unverified` : HOW_GOOD;
+  return { cones, reached: down?.cone, text: inWords(down, next), how };
 };
