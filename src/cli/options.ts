@@ -1,6 +1,9 @@
 import { badInput } from '../error.ts';
 import type { Setting } from '../making/firing/setting.ts';
 
+/** How fine a mesh may be asked for; the usual one carries a dozen flutes. */
+export const TRIANGLES = { usual: 6000, least: 100, most: 40_000 };
+
 /** A number given on the command line. Throws `bad-input` naming the flag and what would be right. */
 export const numberFrom = (
   flag: string,

@@ -1,21 +1,17 @@
 import { basename } from 'node:path';
 import { Command, Option } from 'commander';
-import { badInputs } from '../../error.ts';
 import { fire } from '../../making/firing/fire.ts';
 import type { Firing, FiringInput } from '../../making/firing/firing.ts';
 import { Setting } from '../../making/firing/setting.ts';
-import { judgeHeat } from '../../making/kiln/judge-heat.ts';
-import { temperatureHistory } from '../../making/kiln/schedule.ts';
 import { readClay, readForm, readSchedule, usualFiles } from '../../store/studio-folder.ts';
 import { drive } from '../drive.ts';
 import { demoFolder } from '../home.ts';
 import type { Io } from '../io.ts';
-import { ATTITUDES, attitudesFrom, numberFrom } from '../options.ts';
+import { ATTITUDES, attitudesFrom, numberFrom, TRIANGLES } from '../options.ts';
 import { firingJson } from '../words/firing-json.ts';
 import { firingReport } from '../words/firing-report.ts';
 import { type Wanted, writeFiles } from '../write-files.ts';
 
-const TRIANGLES = { usual: 6000, least: 100, most: 40_000 };
 /** The shelf a piece stands on unless something else is said: the schema's own default. */
 const USUAL = Setting.parse({ attitude: 'upright' });
 
@@ -27,7 +23,6 @@ interface Options extends Wanted {
   readonly shelf: string;
   readonly triangles: string;
   readonly quick?: true;
-  readonly evenSo?: true;
   readonly json?: true;
 }
 
@@ -49,23 +44,9 @@ const inputsFrom = async (formFile: string, options: Options): Promise<FiringInp
   }));
 };
 
-/** A heat that makes nothing of this clay is most likely a slip of the pen, so it is said before an hour is spent. */
-const refuseHopelessHeat = ({ schedule, clay }: FiringInput): void => {
-  const faults = judgeHeat(temperatureHistory(schedule), clay).filter(({ severity }) => severity === 'fault');
-  if (faults.length > 0)
-    throw badInputs(
-      faults.map(({ field, value, expected, text }) => ({
-        field,
-        value: `${value} (${text})`,
-        expected: `${expected}; or add --even-so`,
-      })),
-    );
-};
-
 const fireAll = async (formFile: string, options: Options, io: Io): Promise<void> => {
   const firings: Firing[] = [];
   const inputs = await inputsFrom(formFile, options);
-  if (!options.evenSo) refuseHopelessHeat(inputs[0]);
   for (const input of inputs) firings.push(await drive(`firing ${input.setting.attitude}`, fire(input), io));
   if (options.json) io.out(`${JSON.stringify(firings.map(firingJson), null, 2)}\n`);
   else io.out(firings.map(firingReport).join('\n\n'));
@@ -92,7 +73,6 @@ export const fireCommand = (io: Io): Command =>
     )
     .option('--triangles <number>', 'how fine: about this many triangles', String(TRIANGLES.usual))
     .option('--quick', 'a handful of steps instead of an error bound: a first look')
-    .option('--even-so', 'fire although the schedule melts nothing, or everything')
     .option('--json', 'the answer as JSON in SI units')
     .option('--svg', 'draw the section before and after, at true size')
     .option('--png', 'the same drawing as a picture')
