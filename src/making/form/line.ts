@@ -1,5 +1,5 @@
 import { between, curveThrough, slopes } from './curve.ts';
-import type { Form } from './form.ts';
+import type { Form } from './form-shape.ts';
 
 /** The drawn outside of the un-altered piece, finely sampled from foot edge to lip. Lengths in mm. */
 export interface OuterLine {

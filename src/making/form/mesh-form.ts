@@ -1,7 +1,7 @@
 import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import { fan, stitchRings } from '../../kernel/mesh/strip.ts';
 import { nodeNormals } from '../../kernel/shell/geometry.ts';
-import type { Form } from './form.ts';
+import type { Form } from './form-shape.ts';
 import { type Pattern, patternOf } from './pattern.ts';
 import { type Rings, ringsFor } from './rings.ts';
 import { formSection } from './section.ts';
@@ -17,6 +17,8 @@ export interface FormTags {
   readonly lipNodes: Uint32Array;
   /** Nodes of the ring it stands on upright (edge of the disc, bottom of the ring, lower edge of a tube), angle rising. */
   readonly footNodes: Uint32Array;
+  /** Nodes where the wall begins, angle rising; the same ring unless it stands on a foot ring. */
+  readonly footEdge: Uint32Array;
   /** 1 for nodes of the floor and of a foot ring, 0 for the wall. */
   readonly floor: Uint8Array;
   /** Whether it is open at the bottom. */
@@ -42,6 +44,26 @@ interface Nodes {
 
 const TURN = 2 * Math.PI;
 
+/** Samples on each side of a ring for its mean thickness. */
+const SAMPLES = 6;
+
+/**
+ * Thickness a ring's nodes stand for: the mean over their share of the line, weighted as the mesh will (linearly to
+ * the neighbours). So the clay is right however coarse the mesh; a lip thinner than one row shows only partly.
+ */
+const thicknessAround = (surface: Surface, lengths: readonly number[], i: number, angle: number): number => {
+  const here = lengths[i];
+  let [sum, weight] = [0, 0];
+  for (const other of [lengths[i - 1] ?? (surface.section.hasFloor ? 0 : here), lengths[i + 1] ?? here])
+    for (let k = 0; k < SAMPLES; k++) {
+      const share = (k + 0.5) / SAMPLES;
+      const w = Math.abs(other - here) * (1 - share);
+      sum += w * surface.thickness(here + share * (other - here), angle);
+      weight += w;
+    }
+  return sum / weight;
+};
+
 const placeNodes = (
   surface: Surface,
   rings: Rings,
@@ -58,18 +80,22 @@ const placeNodes = (
     floor: new Uint8Array(nodes),
   };
   if (section.hasFloor) {
-    out.thickness_m[0] = surface.at(0, 0, out.positions, 0);
+    surface.at(0, 0, out.positions, 0);
+    out.thickness_m[0] = surface.thickness(0, 0);
     out.floor[0] = 1;
   }
-  for (let i = 0; i < rings.lengths.length; i++)
+  for (let i = 0; i < rings.lengths.length; i++) {
+    const level = thicknessAround(surface, rings.lengths, i, 0);
     for (let k = 0; k < angles[i].length; k++) {
       const n = first[i] + k;
       const angle = angles[i][k];
-      out.thickness_m[n] = surface.at(rings.lengths[i], angle, out.positions, 3 * n);
+      surface.at(rings.lengths[i], angle, out.positions, 3 * n);
+      out.thickness_m[n] = surface.uncutLip ? level : thicknessAround(surface, rings.lengths, i, angle);
       out.along[n] = rings.lengths[i] / total;
       out.angle_rad[n] = ((angle % TURN) + TURN) % TURN;
       out.floor[n] = rings.lengths[i] < section.wallFrom - 1e-9 ? 1 : 0;
     }
+  }
   return out;
 };
 
@@ -122,13 +148,13 @@ export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
   const triangles = Uint32Array.from(list);
   const nodes = placeNodes(surface, rings, angles, first);
   settle(nodes, triangles, wish.scale);
-  const stands = form.foot.kind === 'ring' ? section.corners[1] : (section.corners[0] ?? 0);
-  const footRing = rings.lengths.findIndex((s) => Math.abs(s - stands) < 1e-6);
+  const ringAt = (s: number): Uint32Array => ring(rings.lengths.findIndex((l) => Math.abs(l - s) < 1e-6));
   return {
     ...nodes,
     triangles,
     lipNodes: ring(rings.counts.length - 1),
-    footNodes: ring(footRing),
+    footNodes: ringAt(section.stands),
+    footEdge: ringAt(section.hasFloor ? section.wallFrom : 0),
     open: !section.hasFloor,
   };
 };

@@ -1,4 +1,5 @@
-import type { Form } from './form.ts';
+import { selfCrossing } from './crossing.ts';
+import type { Form } from './form-shape.ts';
 import { type OuterLine, outerLine } from './line.ts';
 
 /**
@@ -20,6 +21,8 @@ export interface Section {
   readonly corners: readonly number[];
   /** Arc length at which the wall begins. */
   readonly wallFrom: number;
+  /** Arc length of the ring it stands on when upright. */
+  readonly stands: number;
   readonly hasFloor: boolean;
   readonly outer: OuterLine;
 }
@@ -100,6 +103,28 @@ const ringLegs = (
   return { floor, low: [middle, Math.min(thickness / 2, 0.8 * floor[1]), thickness] as Row };
 };
 
+/** A mid line set off inwards loops at a sharp corner of the outside; the loop is cut off where it crosses. */
+const LONGEST_LOOP = 3;
+
+const cutLoops = (part: WallPart): WallPart => {
+  const [x, y] = [part.rows.map((row) => row[0]), part.rows.map((row) => row[1])];
+  for (let start = 0; ; ) {
+    const at = selfCrossing(x, y, start);
+    if (!at) return part;
+    let way = 0;
+    for (let i = at.first; i <= at.second; i++) way += Math.hypot(x[i + 1] - x[i], y[i + 1] - y[i]);
+    start = at.first + 1;
+    if (way > LONGEST_LOOP * part.rows[at.first][2]) continue;
+    const gone = at.second - at.first;
+    const middle = (at.first + at.second + 1) >> 1;
+    part.rows.splice(at.first + 1, gone, [at.x, at.y, part.rows[middle][2]]);
+    part.along.splice(at.first + 1, gone, part.along[middle]);
+    part.normals.splice(at.first + 1, gone, part.normals[middle]);
+    x.splice(at.first + 1, gone, at.x);
+    y.splice(at.first + 1, gone, at.y);
+  }
+};
+
 /** Rows of floor and ring in order, and how many rows each stretch has (its ends are corners). */
 const footRows = (form: Form, o: OuterLine, wall: Row): { rows: Row[]; stretches: number[] } => {
   const { foot } = form;
@@ -126,7 +151,7 @@ const meetingHeight = (form: Form): number => {
 /** The mid line of a form, mm. Empty wall (line never rises above the floor) gives a section of the floor alone. */
 export const formSection = (form: Form): Section => {
   const o = outerLine(form);
-  const wall = wallAbove(o, meetingHeight(form));
+  const wall = cutLoops(wallAbove(o, meetingHeight(form)));
   const foot = footRows(form, o, wall.rows[0] ?? [o.radius[0], 0, o.thickness[0]]);
   const rows = [...foot.rows, ...wall.rows];
   const edge = wall.rows[0]?.[0] ?? o.radius[0];
@@ -156,6 +181,8 @@ export const formSection = (form: Form): Section => {
     outUp: Float64Array.from(out, (d) => d[1]),
     corners: cornerRows.map((i) => length[i]),
     wallFrom: length[onFoot] ?? length[length.length - 1],
+    // Edge of the disc, bottom of the ring, lower edge of a tube.
+    stands: form.foot.kind === 'none' ? 0 : length[cornerRows[form.foot.kind === 'ring' ? 1 : 0]],
     hasFloor: onFoot > 0,
     outer: o,
   };

@@ -6,10 +6,12 @@ import type { Section } from './section.ts';
 export interface Surface {
   readonly section: Section;
   readonly total: number;
-  /** Writes x, y, z in mm at `out[at..at+2]` and gives the wall thickness there, mm. */
-  readonly at: (length: number, angle_rad: number, out: Float64Array, at: number) => number;
-  /** The place on the section a node really takes once the lip is cut, mm. */
-  readonly uncut: (length: number, angle_rad: number) => number;
+  /** Writes x, y, z in mm at `out[to..to+2]`. */
+  readonly at: (length: number, angle_rad: number, out: Float64Array, to: number) => void;
+  /** Wall thickness, mm. */
+  readonly thickness: (length: number, angle_rad: number) => number;
+  /** Whether every ring is level with itself: thickness does not depend on the angle. */
+  readonly uncutLip: boolean;
   /** The unaltered radius, mm. */
   readonly radius: (length: number) => number;
 }
@@ -53,7 +55,7 @@ export const alteredSurface = (section: Section, alterations: readonly Alteratio
   const lineLength_mm = outer.length[outer.length.length - 1];
   const movers: Mover[] = alterations.flatMap((a) => alterOf(a).move?.(a) ?? []);
   const uncut = cutting(section, alterations, total);
-  const at = (length: number, angle_rad: number, out: Float64Array, to: number): number => {
+  const at = (length: number, angle_rad: number, out: Float64Array, to: number): void => {
     const here = uncut(length, angle_rad);
     const i = find(s, here);
     const f = Math.min(1, Math.max(0, (here - s[i]) / (s[i + 1] - s[i])));
@@ -73,11 +75,18 @@ export const alteredSurface = (section: Section, alterations: readonly Alteratio
     out[to] = point[0];
     out[to + 1] = point[1];
     out[to + 2] = point[2];
-    return mix(thickness);
   };
-  const plainRadius = (length: number): number => {
-    const i = find(s, length);
-    return radius[i] + ((length - s[i]) / (s[i + 1] - s[i])) * (radius[i + 1] - radius[i]);
+  const mixAt = (values: Float64Array, here: number): number => {
+    const i = find(s, here);
+    const f = Math.min(1, Math.max(0, (here - s[i]) / (s[i + 1] - s[i])));
+    return values[i] + f * (values[i + 1] - values[i]);
   };
-  return { section, total, at, uncut, radius: plainRadius };
+  return {
+    section,
+    total,
+    at,
+    thickness: (length, angle) => mixAt(thickness, uncut(length, angle)),
+    uncutLip: !alterations.some((a) => alterOf(a).trim),
+    radius: (length) => mixAt(radius, length),
+  };
 };
