@@ -45,14 +45,15 @@ test('the manual names every command and option there is, and none that is not',
   const options = commands.flatMap((command) => command.options.map((option) => option.long ?? ''));
   for (const command of commands) expect(manual).toContain(`\n## ${command.name()}\n`);
   for (const option of options) expect(manual).toContain(option);
-  for (const [said] of manual.matchAll(/--[a-z-]+/g)) expect([...options, '--help']).toContain(said);
+  for (const [said] of manual.matchAll(/--[a-z][a-z-]*/g)) expect([...options, '--help']).toContain(said);
 });
 
+// Common practice, no source: cone 10 is about 2350 °F.
 test('the schedule of the demo studio reaches about cone 10', async () => {
   const { code, out } = await afterfire(['heat-work', demo('cone-10-slow.schedule.json')]);
   expect(code).toBe(0);
   expect(out).toMatch(/Cone 10, slow: cone (9|10)/);
-  expect(out).toContain('Peak 1280 °C (2336 °F)');
+  expect(out).toMatch(/Peak 12\d\d °C \(23\d\d °F\)/);
   expect(out).toContain('carbon monoxide');
 });
 

@@ -56,8 +56,8 @@ const roundAbove = (x: number): number => {
   return [1, 1.5, 2, 3, 4, 5, 6, 8, 10].map((k) => k * power).find((k) => k >= x * (1 - 1e-9)) ?? 10 * power;
 };
 
-/** Sag below this is not worth a colour: it is less than the wall of a piece varies under the fingers. */
-const LEAST_SAG_m = 0.0001;
+/** The colour scale never ends below this, so that a piece which hardly moved does not blaze. */
+const LEAST_SAG_m = 0.002;
 
 const mostSag_m = (pictures: readonly Picture[]): number =>
   roundAbove(Math.max(LEAST_SAG_m, ...pictures.flatMap(({ after }) => after.flat().map((p) => p.value))));
