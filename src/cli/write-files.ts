@@ -1,11 +1,11 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { solidOf } from '../kernel/mesh/solid.ts';
 import type { Firing } from '../making/firing/firing.ts';
 import { firedWall, picturesOf } from './drawing/pictures.ts';
 import { pngOf } from './drawing/png.ts';
 import { drawSheet } from './drawing/sheet.ts';
 import { glbOf } from './export/gltf.ts';
-import { solidOf } from './export/solid.ts';
 import { stlOf } from './export/stl.ts';
 import { asTyped } from './options.ts';
 import { notesOf, sentencesOf } from './words/firing-report.ts';
