@@ -1,0 +1,61 @@
+import { h, render } from 'preact';
+import { z } from 'zod';
+import { App } from './panels/app.ts';
+import { player } from './play.ts';
+import { openSession } from './session.ts';
+import { keptDraft } from './state/draft.ts';
+import { redo, undo } from './state/history.ts';
+import { formOnBench, type Studio, startPage, type Work } from './state/page.ts';
+
+// The page forbids code made from text; zod then must not try its fast path, which is made that way.
+z.config({ jitless: true });
+
+const root = document.getElementById('page')!;
+
+const studioFromServer = async (): Promise<Studio> => {
+  const answer = await fetch('/api/studio');
+  const json = (await answer.json()) as Studio & { error?: { message: string } };
+  if (!answer.ok) throw new Error(json.error?.message ?? `the server answered ${answer.status}`);
+  return json;
+};
+
+const usualWork = (studio: Studio): Work => ({
+  ...formOnBench(studio, studio.studio.form)!,
+  clay: studio.clays[studio.studio.clay]!,
+  schedule: studio.schedules[studio.studio.schedule]!,
+});
+
+const open = (studio: Studio): void => {
+  const draft = keptDraft();
+  let asked = false;
+  const redraw = (): void => {
+    if (asked) return;
+    asked = true;
+    requestAnimationFrame(() => {
+      asked = false;
+      render(h(App, { session, play }), root);
+    });
+  };
+  const session = openSession(
+    startPage(studio, draft?.work ?? usualWork(studio), draft ? draft.opened : studio.studio.form),
+    redraw,
+  );
+  const play = player(session);
+  root.replaceChildren();
+  redraw();
+  addEventListener('keydown', (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
+    if (event.target instanceof HTMLInputElement && event.target.type === 'text') return;
+    event.preventDefault();
+    const way = event.shiftKey ? redo : undo;
+    session.update((p) => ({ ...p, history: way(p.history), faults: {} }));
+  });
+};
+
+studioFromServer().then(open, (error: unknown) => {
+  const said = document.createElement('p');
+  said.className = 'waiting wrong';
+  said.setAttribute('role', 'alert');
+  said.textContent = `The studio could not be read: ${error instanceof Error ? error.message : String(error)}. Is Afterfire still running? Start it with npm start, then reload this page.`;
+  root.replaceChildren(said);
+});

@@ -1,0 +1,93 @@
+import { h } from 'preact';
+import type { Session } from '../session.ts';
+import { type Drawer, shownOf, workOf } from '../state/page.ts';
+import { AlterationCards } from './alteration-cards.ts';
+import { ClayPanel } from './clay-panel.ts';
+import { FilmStrip } from './film-strip.ts';
+import { FullRun } from './full-run.ts';
+import { Header } from './header.ts';
+import { Ends } from './line/ends.ts';
+import { LineDrawing } from './line/line-drawing.ts';
+import { MeasuresTable } from './measures-table.ts';
+import { PieceView } from './piece-view.ts';
+import { ScheduleTable } from './schedule-table.ts';
+import { SettingsStrip } from './settings-strip.ts';
+import { Verdict } from './verdict.ts';
+
+const DRAWERS: readonly (readonly [Drawer, string])[] = [
+  ['line', 'Line'],
+  ['alterations', 'Alterations'],
+  ['schedule', 'Schedule'],
+  ['clay', 'Clay'],
+];
+
+const drawerOf = (session: Session, drawer: Drawer) => {
+  if (drawer === 'line') return [h(LineDrawing, { key: 'd', session }), h(Ends, { key: 'e', session })];
+  if (drawer === 'alterations') return h(AlterationCards, { session });
+  return drawer === 'schedule' ? h(ScheduleTable, { session }) : h(ClayPanel, { session });
+};
+
+const bench = (session: Session) => {
+  const { drawer, history } = session.page();
+  const count = history.present.form.alterations.length;
+  return h(
+    'section',
+    { class: 'bench', 'aria-label': 'The form' },
+    h(
+      'div',
+      { role: 'tablist', class: 'tabs' },
+      DRAWERS.map(([key, name]) =>
+        h(
+          'button',
+          {
+            key,
+            type: 'button',
+            role: 'tab',
+            id: `tab-${key}`,
+            'aria-selected': key === drawer,
+            'aria-controls': 'drawer',
+            onClick: () => session.update((p) => ({ ...p, drawer: key, chosen: undefined })),
+          },
+          key === 'alterations' && count > 0 ? `${name} ${count}` : name,
+        ),
+      ),
+    ),
+    h(
+      'div',
+      { role: 'tabpanel', id: 'drawer', 'aria-labelledby': `tab-${drawer}`, class: `drawer ${drawer}` },
+      drawerOf(session, drawer),
+    ),
+  );
+};
+
+/** The whole page from the one state. */
+export const App = ({ session, play }: { readonly session: Session; readonly play: () => void }) => {
+  const page = session.page();
+  const { clay, schedule } = workOf(page);
+  const film = shownOf(page)?.film;
+  return [
+    h(Header, { key: 'header', session }),
+    h(
+      'main',
+      { key: 'main' },
+      bench(session),
+      h(Verdict, { film, softnessIsGuess: clay.sagViscosity.how === 'guess', trouble: page.trouble }),
+      h(PieceView, { session }),
+      h(FilmStrip, {
+        schedule,
+        degrees: page.degrees,
+        moment: page.moment,
+        playing: page.playing,
+        scrub: (moment) => session.update((p) => ({ ...p, moment, playing: false })),
+        play,
+      }),
+      h(
+        'div',
+        { class: 'reading' },
+        h(SettingsStrip, { session }),
+        h(FullRun, { session }),
+        h(MeasuresTable, { film }),
+      ),
+    ),
+  ];
+};

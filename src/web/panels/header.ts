@@ -1,0 +1,128 @@
+import { h } from 'preact';
+import type { Session } from '../session.ts';
+import { fileNameOf, formText, readFormFile } from '../state/form-file.ts';
+import { redo, undo } from '../state/history.ts';
+import { formOnBench, workOf } from '../state/page.ts';
+
+const openFile = async (session: Session, input: HTMLInputElement): Promise<void> => {
+  const file = input.files?.[0];
+  input.value = '';
+  if (!file) return;
+  try {
+    const form = await readFormFile(file);
+    session.replace({ ...workOf(session.page()), form });
+    session.update((p) => ({ ...p, opened: undefined, chosen: undefined, notOpened: undefined }));
+  } catch (error) {
+    const notOpened = error instanceof Error ? error.message : String(error);
+    session.update((p) => ({ ...p, notOpened }));
+  }
+};
+
+const saveFile = (session: Session): void => {
+  const { form } = workOf(session.page());
+  const address = URL.createObjectURL(new Blob([formText(form)], { type: 'application/json' }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = fileNameOf(form);
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+};
+
+const formChoice = (session: Session) => {
+  const page = session.page();
+  const { forms } = page.studio;
+  const open = (opened: string): void => {
+    const found = formOnBench(page.studio, opened);
+    if (!found) return;
+    session.replace({ ...workOf(page), ...found });
+    session.update((p) => ({ ...p, opened, chosen: undefined, notOpened: undefined }));
+  };
+  return h(
+    'label',
+    { class: 'form-choice' },
+    h('span', { class: 'unseen' }, 'Form'),
+    h(
+      'select',
+      {
+        value: page.opened ?? '',
+        'data-field': 'form',
+        onChange: (event: Event) => open((event.target as HTMLSelectElement).value),
+      },
+      page.opened === undefined && h('option', { value: '' }, workOf(page).form.name),
+      Object.entries(forms).map(([key, form]) => h('option', { key, value: key }, form.name)),
+    ),
+  );
+};
+
+/** The studio, the form on the bench, its file, and the way back. */
+export const Header = ({ session }: { readonly session: Session }) => {
+  const page = session.page();
+  const { past, future } = page.history;
+  return h(
+    'header',
+    null,
+    h('h1', null, 'Afterfire'),
+    formChoice(session),
+    h(
+      'label',
+      { class: 'button' },
+      'Open…',
+      h('input', {
+        type: 'file',
+        accept: '.json,application/json',
+        class: 'unseen',
+        'aria-label': 'Open a form file',
+        onChange: (event: Event) => void openFile(session, event.target as HTMLInputElement),
+      }),
+    ),
+    h('button', { type: 'button', onClick: () => saveFile(session) }, 'Save form'),
+    h('span', { class: 'spring' }),
+    h(
+      'button',
+      {
+        type: 'button',
+        disabled: past.length === 0,
+        'data-do': 'undo',
+        onClick: () => session.update((p) => ({ ...p, history: undo(p.history), faults: {} })),
+      },
+      'Undo',
+    ),
+    h(
+      'button',
+      {
+        type: 'button',
+        disabled: future.length === 0,
+        'data-do': 'redo',
+        onClick: () => session.update((p) => ({ ...p, history: redo(p.history), faults: {} })),
+      },
+      'Redo',
+    ),
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'degrees',
+        'aria-label':
+          page.degrees === 'C' ? 'Temperatures in °C; change to °F' : 'Temperatures in °F; change to °C',
+        onClick: () => session.update((p) => ({ ...p, degrees: p.degrees === 'C' ? 'F' : 'C' })),
+      },
+      `°${page.degrees}`,
+    ),
+    page.notOpened !== undefined &&
+      h(
+        'div',
+        { class: 'not-opened', role: 'alert' },
+        h(
+          'p',
+          null,
+          h('b', null, 'That file was not opened; the form on the bench is as it was. '),
+          page.notOpened,
+        ),
+        h(
+          'button',
+          { type: 'button', onClick: () => session.update((p) => ({ ...p, notOpened: undefined })) },
+          'Close',
+        ),
+      ),
+  );
+};

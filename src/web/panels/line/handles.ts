@@ -1,0 +1,95 @@
+import type { Form } from '../../../making/form/form.ts';
+import { outerLine } from '../../../making/form/line.ts';
+import type { Path } from '../../state/at.ts';
+import { brief } from '../../words.ts';
+import { type PaperFrame, xOf, yOf } from './frame.ts';
+import { innerAt } from './profile.ts';
+
+/** What can be taken hold of: a point of the line, or the thickness of the wall at a place. */
+export interface Handle {
+  readonly kind: 'line' | 'wall';
+  readonly index: number;
+  readonly path: Path;
+  /** Where it is drawn and caught, px. */
+  readonly x: number;
+  readonly y: number;
+  /** Where its stem begins (a wall handle stands off from the wall), px. */
+  readonly fromX: number;
+  readonly fromY: number;
+  /** Unit vector on the screen along which a wall handle is pulled to thicken the wall. */
+  readonly pullX: number;
+  readonly pullY: number;
+  readonly label: string;
+  readonly said: string;
+}
+
+/** A wall handle stands this far inside the wall, so that finger and line do not get in each other's way. */
+const STAND_OFF_px = 20;
+
+const lineHandles = (form: Form, frame: PaperFrame): Handle[] =>
+  form.line.map(({ radius_mm, height_mm }, index) => {
+    const x = xOf(frame, radius_mm);
+    const y = yOf(frame, height_mm);
+    const said = `radius ${brief(radius_mm)} mm, height ${brief(height_mm)} mm`;
+    const label = `${brief(radius_mm)} · ${brief(height_mm)}`;
+    return {
+      kind: 'line',
+      index,
+      path: ['form', 'line', index],
+      x,
+      y,
+      fromX: x,
+      fromY: y,
+      pullX: 0,
+      pullY: 0,
+      label,
+      said,
+    };
+  });
+
+const wallHandles = (form: Form, frame: PaperFrame): Handle[] => {
+  const line = outerLine(form);
+  return form.wall.map(({ along, thickness_mm }, index) => {
+    const found = line.along.findIndex((a) => a >= along);
+    const i = found < 0 ? line.along.length - 1 : found;
+    const [r, z] = innerAt(line, i);
+    const [fromX, fromY] = [xOf(frame, r), yOf(frame, z)];
+    // Inwards on the screen, where up is down.
+    const [pullX, pullY] = [-line.normalRadial[i]!, line.normalUp[i]!];
+    return {
+      kind: 'wall',
+      index,
+      path: ['form', 'wall', index],
+      x: fromX + STAND_OFF_px * pullX,
+      y: fromY + STAND_OFF_px * pullY,
+      fromX,
+      fromY,
+      pullX,
+      pullY,
+      label: brief(thickness_mm, 2),
+      said: `wall ${brief(thickness_mm, 2)} mm, ${Math.round(100 * along)} % of the way up the line`,
+    };
+  });
+};
+
+/** All handles, those of the line first. */
+export const handlesOf = (form: Form, frame: PaperFrame): readonly Handle[] => [
+  ...lineHandles(form, frame),
+  ...wallHandles(form, frame),
+];
+
+/** A finger covers about 44 px: whatever handle is nearest within that is meant. */
+const CATCH_px = 30;
+
+export const nearest = (handles: readonly Handle[], x: number, y: number): number | undefined => {
+  let best: number | undefined;
+  let least = CATCH_px;
+  handles.forEach((handle, i) => {
+    const away = Math.hypot(handle.x - x, handle.y - y);
+    if (away < least) {
+      least = away;
+      best = i;
+    }
+  });
+  return best;
+};

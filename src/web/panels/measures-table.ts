@@ -1,0 +1,134 @@
+import { h } from 'preact';
+import type { Estimate } from '../../making/firing/firing.ts';
+import type { Measures } from '../../making/form/measures.ts';
+import { LENGTH, type Reading, read, VOLUME, WEIGHT } from '../words.ts';
+import type { Film } from '../worker/film.ts';
+
+interface Row {
+  readonly name: string;
+  /** Name in the page's data attributes. */
+  readonly key: string;
+  readonly reading: Reading;
+  readonly of: (measures: Measures) => number;
+  /** Key of the firing's estimate that carries the interval. */
+  readonly estimate?: string;
+}
+
+const ROWS: readonly Row[] = [
+  { name: 'Height', key: 'height', reading: LENGTH, of: (m) => m.height_m, estimate: 'height_m' },
+  { name: 'Widest', key: 'widest', reading: LENGTH, of: (m) => m.widest_m, estimate: 'widest_m' },
+  { name: 'Lip, across', key: 'lip', reading: LENGTH, of: (m) => m.lipWidth_m, estimate: 'lipWidth_m' },
+  { name: 'Foot, across', key: 'foot', reading: LENGTH, of: (m) => m.footWidth_m },
+  {
+    name: 'Thinnest wall',
+    key: 'thinnest',
+    reading: { ...LENGTH, places: 2 },
+    of: (m) => m.thinnestWall_m,
+    estimate: 'thinnestWall_m',
+  },
+  { name: 'Weight', key: 'weight', reading: WEIGHT, of: (m) => m.weight_kg },
+  { name: 'Holds', key: 'capacity', reading: VOLUME, of: (m) => m.capacity_m3, estimate: 'capacity_m3' },
+];
+
+const interval = (estimate: Estimate | undefined, reading: Reading) =>
+  estimate && Number.isFinite(estimate.low) && Number.isFinite(estimate.high)
+    ? h('small', { title: estimate.why }, `${read(estimate.low, reading)} to ${read(estimate.high, reading)}`)
+    : null;
+
+const cell = (row: Row, stage: string, value: number, estimate?: Estimate) =>
+  h(
+    'td',
+    {
+      key: stage,
+      class: stage,
+      'data-measure': row.key,
+      'data-stage': stage,
+      [`data-value-${row.reading.unit}`]: (value * row.reading.per_SI).toFixed(4),
+    },
+    read(value, row.reading),
+    interval(estimate, row.reading),
+  );
+
+const tableRow = (row: Row, film: Film) => {
+  const estimate = row.estimate === undefined ? undefined : film.estimates[row.estimate];
+  return h(
+    'tr',
+    { key: row.key },
+    h('th', { scope: 'row' }, row.name, h('i', null, ` ${row.reading.unit}`)),
+    cell(row, 'wet', row.of(film.wetMeasures)),
+    cell(row, 'dry', row.of(film.dryMeasures)),
+    cell(row, 'fired', row.of(film.firedMeasures), estimate),
+  );
+};
+
+const MOVED: readonly (readonly [key: string, name: string, said: string])[] = [
+  ['greatestSag_m', 'Moves most', 'greatest-sag'],
+  ['lipDrop_m', 'Lip comes down', 'lip-drop'],
+];
+
+const movedRow = (film: Film, [key, name, said]: (typeof MOVED)[number]) => {
+  const estimate = film.estimates[key];
+  if (!estimate || !Number.isFinite(estimate.value)) return null;
+  return h(
+    'tr',
+    { key },
+    h('th', { scope: 'row' }, name, h('i', null, ' mm')),
+    h('td', { colSpan: 2, class: 'aside' }, 'beyond shrinkage'),
+    h(
+      'td',
+      {
+        class: 'fired',
+        'data-measure': said,
+        'data-stage': 'fired',
+        'data-value-mm': (estimate.value * 1000).toFixed(4),
+      },
+      read(estimate.value, LENGTH),
+      interval(estimate, LENGTH),
+    ),
+  );
+};
+
+/** Thrown, dry, after the fire: what a tape, a scale and a jug would say, and how sure that is. */
+export const MeasuresTable = ({ film }: { readonly film: Film | undefined }) => {
+  if (!film) return null;
+  const why = Object.values(film.estimates)[0]?.why ?? '';
+  return h(
+    'section',
+    { class: 'measures', 'aria-label': 'Measures', 'data-care': film.care },
+    h(
+      'table',
+      null,
+      h(
+        'thead',
+        null,
+        h(
+          'tr',
+          null,
+          h('th', null, h('span', { class: 'unseen' }, 'What')),
+          h('th', { scope: 'col' }, 'Thrown'),
+          h('th', { scope: 'col' }, 'Dry'),
+          h('th', { scope: 'col' }, 'After'),
+        ),
+      ),
+      h(
+        'tbody',
+        null,
+        ROWS.map((row) => tableRow(row, film)),
+        MOVED.map((row) => movedRow(film, row)),
+      ),
+    ),
+    h(
+      'p',
+      { class: 'why' },
+      film.care === 'full'
+        ? `Small figures: the interval. ${why}.`
+        : 'A quick look. The full firing is finer and says how sure it is.',
+    ),
+    h(
+      'details',
+      null,
+      h('summary', null, 'Where this comes from'),
+      film.provenance.map((text) => h('p', { key: text }, text)),
+    ),
+  );
+};

@@ -1,0 +1,105 @@
+import { h } from 'preact';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { badInput, type Fault } from '../../error.ts';
+import type { Session } from '../session.ts';
+import { fieldOf, type Path, valueAt } from '../state/at.ts';
+import { workOf } from '../state/page.ts';
+import { brief, numberTyped } from '../words.ts';
+
+interface Props {
+  readonly session: Session;
+  readonly path: Path;
+  readonly label: string;
+  readonly unit: string;
+  /** What one press of an arrow key adds; Shift makes it ten times as much. */
+  readonly step?: number;
+  readonly places?: number;
+  /** Outside value per inside value, where they differ (percent of a share). */
+  readonly times?: number;
+  readonly hideLabel?: boolean;
+}
+
+/** Says what is wrong with a field, beside it. */
+export const faultNote = (fault: Fault | undefined, id: string) =>
+  fault &&
+  h(
+    'span',
+    { class: 'fault', role: 'alert', id },
+    `${fault.value === '' ? 'Nothing' : fault.value} will not do here: ${fault.expected}`,
+  );
+
+/** A number to type, or to step with the arrow keys; what will not do is said beside it and changes nothing. */
+export const NumberBox = ({
+  session,
+  path,
+  label,
+  unit,
+  step = 1,
+  places = 1,
+  times = 1,
+  hideLabel,
+}: Props) => {
+  const page = session.page();
+  const field = fieldOf(path);
+  const value = valueAt(workOf(page), path) as number | undefined;
+  const given = value === undefined ? '' : brief(value * times, places).replace('−', '-');
+  const [typed, setTyped] = useState<string | undefined>(undefined);
+  const [odd, setOdd] = useState<Fault | undefined>(undefined);
+  const box = useRef<HTMLInputElement>(null);
+  // A value changed elsewhere (drag, undo) replaces what was typed.
+  useEffect(() => {
+    setTyped(undefined);
+    setOdd(undefined);
+  }, [given]);
+  const fault = odd ?? page.faults[field];
+
+  const offer = (text: string): void => {
+    if (text === given) {
+      setTyped(undefined);
+      return;
+    }
+    const number = numberTyped(text);
+    if (number === undefined) {
+      setOdd(
+        badInput(label, text, `a number of ${unit === '' ? 'its kind' : unit}, such as ${given || '10'}`)
+          .faults[0],
+      );
+      return;
+    }
+    setOdd(undefined);
+    if (session.edit(path, number / times)) setTyped(undefined);
+  };
+  const nudge = (event: KeyboardEvent): void => {
+    const way = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
+    if (event.key === 'Enter') offer((event.target as HTMLInputElement).value);
+    if (way === 0 || value === undefined) return;
+    event.preventDefault();
+    const by = way * step * (event.shiftKey ? 10 : 1);
+    session.edit(path, Math.round((value * times + by) * 1000) / 1000 / times, `key ${field}`);
+  };
+  return h(
+    'label',
+    { class: `number${fault ? ' wrong' : ''}` },
+    h('span', { class: hideLabel ? 'unseen' : 'name' }, label),
+    h(
+      'span',
+      { class: 'box' },
+      h('input', {
+        ref: box,
+        type: 'text',
+        inputMode: 'decimal',
+        autocomplete: 'off',
+        value: typed ?? given,
+        'data-field': field,
+        'aria-invalid': fault !== undefined,
+        'aria-describedby': fault ? `fault-${field}` : undefined,
+        onInput: (event: Event) => setTyped((event.target as HTMLInputElement).value),
+        onBlur: (event: Event) => offer((event.target as HTMLInputElement).value),
+        onFocus: (event: Event) => (event.target as HTMLInputElement).select(),
+        onKeyDown: nudge,
+      }),
+      h('span', { class: 'unit' }, unit),
+    ),
+    faultNote(fault, `fault-${field}`),
+  );
+};

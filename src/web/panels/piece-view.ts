@@ -1,0 +1,111 @@
+import { h } from 'preact';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { temperatureHistory } from '../../making/kiln/schedule.ts';
+import { placeAt, temperatureAt_K } from '../heat.ts';
+import type { Session } from '../session.ts';
+import { type Fired, shownOf, workOf } from '../state/page.ts';
+import { openView, type View } from '../view/view.ts';
+
+const TURN_rad = 0.12;
+
+/** What makes a film another piece and not the same one redrawn: then the picture is framed afresh. */
+const subject = (fired: Fired | undefined, opened: string | undefined): string =>
+  fired ? `${opened} ${fired.film.setting.attitude}` : '';
+
+const press = (view: View | undefined, event: KeyboardEvent): void => {
+  const round = event.key === 'ArrowLeft' ? -1 : event.key === 'ArrowRight' ? 1 : 0;
+  const up = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
+  if (round === 0 && up === 0) return;
+  event.preventDefault();
+  view?.turn(round * TURN_rad, up * TURN_rad);
+};
+
+const toggles = (session: Session) => {
+  const { ghost, movement } = session.page();
+  return h(
+    'div',
+    { class: 'toggles' },
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'tick',
+        'aria-pressed': ghost,
+        onClick: () => session.update((p) => ({ ...p, ghost: !p.ghost })),
+      },
+      'Before',
+    ),
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'tick',
+        'aria-pressed': movement,
+        onClick: () => session.update((p) => ({ ...p, movement: !p.movement })),
+      },
+      'Where it moves',
+    ),
+  );
+};
+
+/** The piece: before as a ghost, now as clay, on a shelf with a line each 10 mm. */
+export const PieceView = ({ session }: { readonly session: Session }) => {
+  const page = session.page();
+  const { schedule } = workOf(page);
+  const fired = shownOf(page);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const view = useRef<View | undefined>(undefined);
+  const last = useRef('');
+  const history = useMemo(() => temperatureHistory(schedule), [schedule]);
+
+  useEffect(() => {
+    view.current = openView(canvas.current!);
+    const watch = new ResizeObserver(() => view.current?.resize());
+    watch.observe(canvas.current!);
+    return () => watch.disconnect();
+  }, []);
+
+  const film = fired?.film;
+  const time_s = page.moment * history.time_s.at(-1)!;
+  const place = film ? placeAt(film.pictures, time_s) : 0;
+  useEffect(() => {
+    if (!film) return;
+    const now = subject(fired, page.opened);
+    view.current?.show(film, now !== last.current);
+    last.current = now;
+  }, [film]);
+  useEffect(() => view.current?.at(place, temperatureAt_K(history, time_s)), [film, place, time_s, history]);
+  useEffect(() => view.current?.ghost(page.ghost), [page.ghost]);
+  useEffect(() => view.current?.movement(page.movement), [page.movement, film]);
+
+  return h(
+    'section',
+    {
+      class: 'piece',
+      'aria-label': 'The piece',
+      'data-care': film?.care ?? '',
+      'data-triangles': film ? film.triangles.length / 3 : 0,
+      'data-took-ms': fired?.took_ms.toFixed(0) ?? '',
+      'data-picture': place.toFixed(3),
+    },
+    h('canvas', {
+      ref: canvas,
+      tabIndex: 0,
+      role: 'img',
+      'aria-label': `The piece ${film ? `${film.setting.attitude} in the kiln. ${film.verdict.text}` : ''} Arrow keys turn it.`,
+      onKeyDown: (event: KeyboardEvent) => press(view.current, event),
+    }),
+    toggles(session),
+    h(
+      'p',
+      { class: 'legend' },
+      page.ghost && h('span', { class: 'ghost-key' }, 'before the fire'),
+      h(
+        'span',
+        { class: page.movement ? 'moved-key' : 'after-key' },
+        page.movement ? 'red: moved 8 mm or more' : page.moment >= 1 ? 'after' : 'in the fire',
+      ),
+      h('span', null, 'shelf lines 10 mm'),
+    ),
+  );
+};

@@ -1,0 +1,128 @@
+import {
+  BufferAttribute,
+  BufferGeometry,
+  Color,
+  DoubleSide,
+  Mesh,
+  MeshStandardMaterial,
+  ShaderMaterial,
+} from 'three';
+import { celsiusFromKelvin } from '../../units.ts';
+import type { Film, Picture } from '../worker/film.ts';
+import { glow } from './glow.ts';
+import { between, layOut, type Skin, skinOf } from './skin.ts';
+
+const PORCELAIN = new Color('#f6f1e8');
+const MOVED = new Color('#b23a1e');
+
+/** The piece before the fire: seen only where its surface turns away from the eye, like breath on glass. */
+export const ghostMaterial = (): ShaderMaterial =>
+  new ShaderMaterial({
+    transparent: true,
+    depthWrite: false,
+    side: DoubleSide,
+    uniforms: { ink: { value: new Color('#5d6f73') } },
+    vertexShader: `
+      varying vec3 n; varying vec3 v;
+      void main() {
+        vec4 p = modelViewMatrix * vec4(position, 1.0);
+        n = normalMatrix * normal; v = -p.xyz;
+        gl_Position = projectionMatrix * p;
+      }`,
+    fragmentShader: `
+      uniform vec3 ink; varying vec3 n; varying vec3 v;
+      void main() {
+        float facing = abs(dot(normalize(n), normalize(v)));
+        gl_FragColor = vec4(ink, 0.045 + 0.5 * pow(1.0 - facing, 3.0));
+      }`,
+  });
+
+export const pieceMaterial = (): MeshStandardMaterial =>
+  new MeshStandardMaterial({ vertexColors: true, roughness: 0.5, metalness: 0 });
+
+/** The piece as solid wall and as ghost. */
+export interface Piece {
+  readonly solid: Mesh<BufferGeometry, MeshStandardMaterial>;
+  readonly ghost: Mesh<BufferGeometry, ShaderMaterial>;
+  /** Takes the mesh of a film; the shape itself comes with `pose`. */
+  readonly take: (film: Film) => void;
+  /** The shape at a place in the film: picture number and part of the way to the next. */
+  readonly pose: (place: number) => void;
+  /** Colours the wall by how far it moved beyond shrinkage; `most_m` gets the full colour. */
+  readonly paint: (shown: boolean, most_m: number) => void;
+}
+
+const geometryOf = (skin: Skin): BufferGeometry => {
+  const geometry = new BufferGeometry();
+  geometry.setIndex(new BufferAttribute(skin.index, 1));
+  for (const name of ['position', 'color'])
+    geometry.setAttribute(name, new BufferAttribute(new Float32Array(3 * skin.nodeOf.length), 3));
+  return geometry;
+};
+
+const lay = (
+  skin: Skin,
+  geometry: BufferGeometry,
+  shape: Pick<Picture, 'positions' | 'thickness_m'>,
+): void => {
+  const at = geometry.getAttribute('position') as BufferAttribute;
+  layOut(skin, shape, at.array as Float32Array);
+  at.needsUpdate = true;
+  geometry.computeVertexNormals();
+  geometry.computeBoundingSphere();
+};
+
+export const buildPiece = (): Piece => {
+  const solid = new Mesh(new BufferGeometry(), pieceMaterial());
+  solid.castShadow = solid.receiveShadow = true;
+  const ghost = new Mesh(new BufferGeometry(), ghostMaterial());
+  let film: Film | undefined;
+  let skin: Skin | undefined;
+
+  const show = (shape: Pick<Picture, 'positions' | 'thickness_m'>, temperature_K: number): void => {
+    if (!skin) return;
+    lay(skin, solid.geometry, shape);
+    solid.material.emissive.setRGB(...glow(celsiusFromKelvin(temperature_K)));
+  };
+
+  return {
+    solid,
+    ghost,
+    take: (next) => {
+      film = next;
+      skin = skinOf(next.triangles, next.before.thickness_m.length);
+      solid.geometry.dispose();
+      ghost.geometry.dispose();
+      solid.geometry = geometryOf(skin);
+      ghost.geometry = geometryOf(skin);
+      lay(skin, ghost.geometry, next.before);
+    },
+    pose: (place) => {
+      if (!film) return;
+      const last = film.pictures.length - 1;
+      const at = Math.min(Math.max(place, 0), last);
+      const a = film.pictures[Math.floor(at)];
+      const b = film.pictures[Math.min(Math.floor(at) + 1, last)];
+      if (!a || !b) return show(film.before, film.before.temperature_K);
+      const t = at - Math.floor(at);
+      show(
+        {
+          positions: between(a.positions, b.positions, t),
+          thickness_m: between(a.thickness_m, b.thickness_m, t),
+        },
+        a.temperature_K + t * (b.temperature_K - a.temperature_K),
+      );
+    },
+    paint: (shown, most_m) => {
+      if (!skin || !film) return;
+      const colours = solid.geometry.getAttribute('color') as BufferAttribute;
+      const mixed = new Color();
+      for (let v = 0; v < skin.nodeOf.length; v++) {
+        const share = shown ? Math.min(1, film.sag_m[skin.nodeOf[v]!]! / most_m) : 0;
+        mixed.lerpColors(PORCELAIN, MOVED, share);
+        colours.setXYZ(v, mixed.r, mixed.g, mixed.b);
+      }
+      colours.needsUpdate = true;
+    },
+  };
+};

@@ -1,0 +1,88 @@
+import {
+  BoxGeometry,
+  BufferAttribute,
+  BufferGeometry,
+  Color,
+  DirectionalLight,
+  Group,
+  HemisphereLight,
+  LineBasicMaterial,
+  LineSegments,
+  Mesh,
+  MeshStandardMaterial,
+  PCFShadowMap,
+  PerspectiveCamera,
+  Scene,
+  WebGLRenderer,
+} from 'three';
+
+export const PAPER = new Color('#f3ecdf');
+const SHELF = new Color('#d8c9b2');
+const SHELF_LINES = new Color('#a8957a');
+/** Kiln shelves are about this thick (common practice, no source). */
+const SHELF_m = 0.014;
+
+export interface Stage {
+  readonly renderer: WebGLRenderer;
+  readonly scene: Scene;
+  readonly camera: PerspectiveCamera;
+  readonly light: DirectionalLight;
+  readonly shelf: Mesh<BoxGeometry, MeshStandardMaterial>;
+  /** Makes shelf, light and grid fit a piece of this radius, metres. */
+  readonly fit: (radius_m: number) => void;
+}
+
+/** A grid of 10 mm on the shelf: the eye's ruler. */
+const gridLines = (half_m: number): BufferGeometry => {
+  const n = Math.floor(half_m / 0.01);
+  const points: number[] = [];
+  for (let i = -n; i <= n; i++)
+    points.push(i * 0.01, -half_m, 0, i * 0.01, half_m, 0, -half_m, i * 0.01, 0, half_m, i * 0.01, 0);
+  return new BufferGeometry().setAttribute('position', new BufferAttribute(Float32Array.from(points), 3));
+};
+
+/** Paper, a kiln shelf, and light from a window on the left. z is up, metres. */
+export const buildStage = (canvas: HTMLCanvasElement): Stage => {
+  const renderer = new WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
+  renderer.shadowMap.enabled = true;
+  renderer.shadowMap.type = PCFShadowMap;
+  const scene = new Scene();
+  scene.background = PAPER.clone();
+  const camera = new PerspectiveCamera(26, 1, 0.02, 20);
+  camera.up.set(0, 0, 1);
+
+  const light = new DirectionalLight('#fff6e6', 2.3);
+  light.castShadow = true;
+  light.shadow.mapSize.set(1024, 1024);
+  light.shadow.normalBias = 0.0006;
+  light.shadow.radius = 4;
+  scene.add(light, light.target, new HemisphereLight('#fbf7ef', '#b9a68c', 1.5));
+
+  const shelf = new Mesh(
+    new BoxGeometry(1, 1, SHELF_m),
+    new MeshStandardMaterial({ color: SHELF, roughness: 0.95 }),
+  );
+  shelf.position.z = -SHELF_m / 2;
+  shelf.receiveShadow = true;
+  const grid = new LineSegments(
+    gridLines(0.1),
+    new LineBasicMaterial({ color: SHELF_LINES, transparent: true, opacity: 0.35 }),
+  );
+  grid.position.z = 0.0001;
+  scene.add(new Group().add(shelf, grid));
+
+  const fit = (radius_m: number): void => {
+    const half = Math.ceil((1.35 * radius_m) / 0.01) * 0.01;
+    shelf.scale.set(2 * half, 2 * half, 1);
+    grid.geometry.dispose();
+    grid.geometry = gridLines(half);
+    light.position.set(-1.6 * radius_m, -2.4 * radius_m, 4.2 * radius_m);
+    const box = light.shadow.camera;
+    box.left = box.bottom = -1.9 * radius_m;
+    box.right = box.top = 1.9 * radius_m;
+    box.near = 0.1 * radius_m;
+    box.far = 9 * radius_m;
+    box.updateProjectionMatrix();
+  };
+  return { renderer, scene, camera, light, shelf, fit };
+};

@@ -1,0 +1,85 @@
+import { Color } from 'three';
+import { celsiusFromKelvin } from '../../units.ts';
+import type { Film } from '../worker/film.ts';
+import { buildEye } from './camera.ts';
+import { extentOf } from './extent.ts';
+import { glow } from './glow.ts';
+import { buildPiece } from './piece.ts';
+import { buildStage, PAPER } from './stage.ts';
+
+/** The picture of the piece: what the page may ask of it. */
+export interface View {
+  /** Another film; `afresh` when it is another piece and not the same one redrawn. */
+  readonly show: (film: Film, afresh: boolean) => void;
+  /** Moves to a place in the film (picture number and part of the way on) at its temperature. */
+  readonly at: (place: number, temperature_K: number) => void;
+  readonly ghost: (shown: boolean) => void;
+  readonly movement: (shown: boolean) => void;
+  readonly turn: (round_rad: number, up_rad: number) => void;
+  readonly resize: () => void;
+}
+
+/** Movement that gets the full accent colour, whatever the piece: so that a quiet piece looks quiet. */
+export const FULL_COLOUR_m = 0.008;
+const EMBER = new Color('#c9683b');
+
+/** Draws only when something changed; nothing moves by itself. */
+export const openView = (canvas: HTMLCanvasElement): View => {
+  const stage = buildStage(canvas);
+  const piece = buildPiece();
+  stage.scene.add(piece.solid, piece.ghost);
+  let asked = false;
+  const draw = (): void => {
+    if (asked) return;
+    asked = true;
+    requestAnimationFrame(() => {
+      asked = false;
+      stage.renderer.render(stage.scene, stage.camera);
+    });
+  };
+  const eye = buildEye(stage.camera, canvas, draw);
+  let painted = false;
+  let extent = { radius_m: 0.1, height_m: 0.2 };
+
+  const air = (temperature_K: number): void => {
+    const [red] = glow(celsiusFromKelvin(temperature_K));
+    (stage.scene.background as Color).lerpColors(PAPER, EMBER, 0.75 * red);
+    stage.shelf.material.emissive.setRGB(...glow(celsiusFromKelvin(temperature_K))).multiplyScalar(0.35);
+  };
+
+  return {
+    show: (film, afresh) => {
+      piece.take(film);
+      piece.paint(painted, FULL_COLOUR_m);
+      extent = extentOf([film.before.positions, ...film.pictures.slice(-1).map((p) => p.positions)]);
+      stage.fit(extent.radius_m);
+      eye.frame(extent.radius_m, extent.height_m, afresh);
+      draw();
+    },
+    at: (place, temperature_K) => {
+      piece.pose(place);
+      air(temperature_K);
+      draw();
+    },
+    ghost: (shown) => {
+      piece.ghost.visible = shown;
+      draw();
+    },
+    movement: (shown) => {
+      painted = shown;
+      piece.paint(shown, FULL_COLOUR_m);
+      draw();
+    },
+    turn: eye.turn,
+    resize: () => {
+      const { clientWidth, clientHeight } = canvas;
+      if (clientWidth === 0 || clientHeight === 0) return;
+      stage.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+      stage.renderer.setSize(clientWidth, clientHeight, false);
+      stage.camera.aspect = clientWidth / clientHeight;
+      stage.camera.updateProjectionMatrix();
+      eye.frame(extent.radius_m, extent.height_m, false);
+      draw();
+    },
+  };
+};

@@ -1,0 +1,49 @@
+import { celsiusFromKelvin, fahrenheitFromCelsius } from '../units.ts';
+
+export type Degrees = 'C' | 'F';
+
+const MINUS = '−';
+/** A number to so many places, with a real minus, and no minus before a nought. */
+export const plain = (value: number, places = 0): string => {
+  const text = value.toFixed(places);
+  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', MINUS);
+};
+
+/** Without noughts at its end: 12, 12.5. */
+export const brief = (value: number, places = 1): string =>
+  plain(value, places).replace(/\.?0+$/, (end) => (end.startsWith('.') ? '' : end));
+
+export const temperatureText = (t_K: number, degrees: Degrees): string => {
+  const t_C = celsiusFromKelvin(t_K);
+  return `${plain(degrees === 'C' ? t_C : fahrenheitFromCelsius(t_C))} °${degrees}`;
+};
+
+export const timeText = (t_s: number): string => {
+  const minutes = Math.round(t_s / 60);
+  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')}`;
+};
+
+/** How a quantity in SI is read out: its unit outside, and how many places make sense. */
+export interface Reading {
+  readonly unit: string;
+  readonly per_SI: number;
+  readonly places: number;
+}
+
+export const LENGTH: Reading = { unit: 'mm', per_SI: 1000, places: 1 };
+export const WEIGHT: Reading = { unit: 'g', per_SI: 1000, places: 0 };
+export const VOLUME: Reading = { unit: 'ml', per_SI: 1e6, places: 0 };
+export const AREA: Reading = { unit: 'cm²', per_SI: 1e4, places: 1 };
+
+export const read = (value_SI: number, { per_SI, places }: Reading): string =>
+  plain(value_SI * per_SI, places);
+export const readWithUnit = (value_SI: number, reading: Reading): string =>
+  `${read(value_SI, reading)} ${reading.unit}`;
+
+/** What somebody typed as a number: a comma is a point, spaces and a unit are let pass. */
+export const numberTyped = (text: string): number | undefined => {
+  const match = /^\s*([+\-−]?\d*[.,]?\d+|[+\-−]?\d+[.,])\s*[a-zA-Z°%/²³]*\s*$/.exec(text);
+  if (!match) return undefined;
+  const value = Number(match[1]!.replace(',', '.').replace(MINUS, '-'));
+  return Number.isFinite(value) ? value : undefined;
+};

@@ -1,0 +1,73 @@
+import type { FiringInput } from '../../making/firing/firing.ts';
+import type { Ask, Told } from './protocol.ts';
+
+/** One worker and its waiting room: one question at a time, and of each kind only the latest waits. */
+export interface Lane {
+  readonly ask: (slot: string, input: FiringInput) => void;
+  /** Stops what runs and forgets what waits. */
+  readonly stop: () => void;
+}
+
+interface Running {
+  readonly id: number;
+  readonly slot: string;
+  readonly input: FiringInput;
+}
+
+/**
+ * @param first the slot that is served before all others, however late it came
+ * @param hear is told everything, with the slot and the input it was asked for
+ */
+export const openLane = (
+  first: string,
+  hear: (slot: string, told: Told, input: FiringInput) => void,
+): Lane => {
+  let worker: Worker | undefined;
+  let running: Running | undefined;
+  let count = 0;
+  const waiting = new Map<string, FiringInput>();
+
+  const send = (ask: Ask): void => worker?.postMessage(ask);
+
+  const next = (): void => {
+    if (running || waiting.size === 0) return;
+    const slot = waiting.has(first) ? first : [...waiting.keys()][0]!;
+    const input = waiting.get(slot)!;
+    waiting.delete(slot);
+    running = { id: ++count, slot, input };
+    worker ??= begin();
+    send({ kind: 'fire', id: running.id, input });
+  };
+
+  const begin = (): Worker => {
+    const made = new Worker(new URL('./fire-worker.ts', import.meta.url), { type: 'module' });
+    made.addEventListener('message', ({ data }: MessageEvent<Told>) => {
+      if (data.id !== running?.id) return;
+      const { slot, input } = running;
+      if (data.kind !== 'progress') running = undefined;
+      hear(slot, data, input);
+      next();
+    });
+    made.addEventListener('error', (event) => {
+      if (!running) return;
+      const { id, slot, input } = running;
+      running = undefined;
+      worker?.terminate();
+      worker = undefined;
+      hear(slot, { kind: 'failed', id, code: 'broken', message: event.message, faults: [] }, input);
+      next();
+    });
+    return made;
+  };
+
+  return {
+    ask: (slot, input) => {
+      waiting.set(slot, input);
+      next();
+    },
+    stop: () => {
+      waiting.clear();
+      if (running) send({ kind: 'stop', id: running.id });
+    },
+  };
+};

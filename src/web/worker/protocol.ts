@@ -1,0 +1,21 @@
+import type { ErrorCode, Fault } from '../../error.ts';
+import type { FiringInput } from '../../making/firing/firing.ts';
+import type { Film } from './film.ts';
+
+/** What the page asks of a worker. */
+export type Ask =
+  | { readonly kind: 'fire'; readonly id: number; readonly input: FiringInput }
+  | { readonly kind: 'stop'; readonly id: number };
+
+/** What a worker says back; `id` is the one it was asked with. */
+export type Told =
+  | { readonly kind: 'progress'; readonly id: number; readonly fraction: number; readonly note: string }
+  | { readonly kind: 'done'; readonly id: number; readonly film: Film; readonly took_ms: number }
+  | { readonly kind: 'stopped'; readonly id: number }
+  | {
+      readonly kind: 'failed';
+      readonly id: number;
+      readonly code: ErrorCode;
+      readonly message: string;
+      readonly faults: readonly Fault[];
+    };
