@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { triangleAreas } from '../../src/kernel/shell/geometry.ts';
-import { assemble, makeShellSystem, solveHeld } from '../../src/kernel/shell/system.ts';
+import { solveHeld } from '../../src/kernel/shell/lagged.ts';
+import { assemble, makeShellSystem } from '../../src/kernel/shell/system.ts';
 import { type Grid, grid, hold, type Point, symmetry } from '../meshes.ts';
 
 /**

@@ -1,10 +1,10 @@
 import type { WallMesh } from './mesh.ts';
 
 /**
- * The mitre is for the facets of a round wall. A sharp corner stays blunt: half a wall from the node and no farther,
- * as a hand leaves it and as the wall meets a shelf; what the outside loses there the inside gains.
+ * The mitre is for the facets of a round wall. A sharp corner stays blunt, nearly half a wall from the node, as a
+ * hand leaves it and as it meets a shelf; what the outside loses there the inside gains.
  */
-const LONGEST_MITRE = 1.1;
+const LONGEST_MITRE = 1.15;
 
 /**
  * Half-wall vector at each node (3 × nodes, m): from the mid-surface out to the outer face, minus it to the inner.
@@ -34,8 +34,7 @@ export const halfWalls = ({ positions: p, triangles: t, thickness_m }: WallMesh)
   for (let n = 0; n < angles.length; n++) {
     const length = Math.hypot(sum[3 * n], sum[3 * n + 1], sum[3 * n + 2]) || 1;
     // |Σ angle·normal| / Σ angle is the mean cosine between the node's normal and its triangles'.
-    const mitre = angles[n] / length;
-    const factor = ((mitre < LONGEST_MITRE ? mitre : 1) * 0.5 * thickness_m[n]) / length;
+    const factor = (Math.min(angles[n] / length, LONGEST_MITRE) * 0.5 * thickness_m[n]) / length;
     for (let j = 0; j < 3; j++) sum[3 * n + j] *= factor;
   }
   return sum;

@@ -1,5 +1,5 @@
 import { B } from '../numerics/block-matrix.ts';
-import { type Grip, standOff, updateContacts } from './contact.ts';
+import { type ContactSearch, type Grip, searchContacts, standOff } from './contact.ts';
 import { nodeNormals, toNodes, triangleAreas } from './geometry.ts';
 import { type LaggedSolver, solveLagged } from './lagged.ts';
 import { addToDiagonal, assemble, fromElimination, toElimination } from './system.ts';
@@ -34,12 +34,13 @@ export interface RateResult {
   readonly rates: Float64Array;
   /** Upward force of the shelf on each node, N. */
   readonly shelfForce_N: Float64Array;
-  readonly rounds: number;
+  /** Whether what rests on the shelf is not what was guessed. */
+  readonly contactsChanged: boolean;
   readonly ok: boolean;
 }
 
-/** Rounds of the contact search; a flat foot settles in two to four, more is chatter below the tolerances. */
-const MOST_ROUNDS = 10;
+/** Rounds of the contact search; it ends by itself, this only guards. */
+const MOST_ROUNDS = 60;
 /** Energy-norm residuals: while the contacts are still sought, and at the end. */
 const ROUGH = 1e-4;
 const FINE = 1e-7;
@@ -109,6 +110,13 @@ export const rateOf = (
   toElimination(s, guess, x);
   const contact = law.shelf !== 'none';
   let settled = false;
+  const guessed = resting.slice();
+  const search: ContactSearch = {
+    resting,
+    bound: bound_m_s,
+    admitted: bound_m_s.map((b) => Math.max(0, b)),
+    released: new Uint8Array(nodes),
+  };
   const pull = (1e-5 * load) / Math.sqrt(nodes);
   for (let round = 1; ; round++) {
     for (let n = 0; n < nodes; n++) {
@@ -136,13 +144,13 @@ export const rateOf = (
       push[n] = reaction[i + 2];
       typical = Math.max(typical, Math.abs(x[i]), Math.abs(x[i + 1]), Math.abs(x[i + 2]));
     }
-    const changed = contact && ok ? updateContacts(resting, push, speed, bound_m_s, pull, 1e-5 * typical) : 0;
+    const changed = contact && ok ? searchContacts(search, speed, push, pull, 1e-5 * typical) : 0;
     const done = !ok || round >= MOST_ROUNDS || (changed === 0 && (settled || !contact));
     settled = changed === 0;
     if (done) {
       fromElimination(s, x, rates);
       for (let n = 0; n < nodes; n++) if (!resting[n]) push[n] = 0;
-      return { rates, shelfForce_N: push, rounds: round, ok };
+      return { rates, shelfForce_N: push, contactsChanged: guessed.some((r, n) => r !== resting[n]), ok };
     }
   }
 };

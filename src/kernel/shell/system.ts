@@ -1,7 +1,7 @@
-import { B, type BlockMatrix, blockAt, blockMatrixOf, multiply } from '../numerics/block-matrix.ts';
+import { B, type BlockMatrix, blockAt, blockMatrixOf } from '../numerics/block-matrix.ts';
 import { dissect, graphOfTriangles } from '../numerics/dissection.ts';
 import { type FrontKernel, plainFrontKernel } from '../numerics/front-kernel.ts';
-import { type Factor, factorise, makeFactor, planFronts, solveFactored } from '../numerics/multifrontal.ts';
+import { type Factor, makeFactor, planFronts } from '../numerics/multifrontal.ts';
 import { shellStiffness } from './element.ts';
 
 /**
@@ -119,35 +119,4 @@ export const fromElimination = (s: ShellSystem, from: Float64Array, to: Float64A
     const b = B * s.rank[n];
     for (let c = 0; c < B; c++) to[a + c] = from[b + c];
   }
-};
-
-/**
- * Solves K·v = f with some unknowns prescribed, once, by a fresh factorisation.
- * @param force 6 × nodes, mesh order @param held mask, 6 × nodes, mesh order @param prescribed values where held
- * @returns v (6 × nodes, mesh order), or undefined where the held set leaves a mechanism
- */
-export const solveHeld = (
-  s: ShellSystem,
-  force: Float64Array,
-  held: Uint8Array,
-  prescribed?: Float64Array,
-): Float64Array | undefined => {
-  const size = B * s.nodes;
-  const mask = new Uint8Array(size);
-  for (let n = 0; n < s.nodes; n++) for (let c = 0; c < B; c++) mask[B * s.rank[n] + c] = held[B * n + c];
-  if (!factorise(s.factor, s.matrix, mask, s.kernel)) return undefined;
-  const x = new Float64Array(size);
-  toElimination(s, force, x);
-  if (prescribed) {
-    const g = new Float64Array(size);
-    const kg = new Float64Array(size);
-    toElimination(s, prescribed, g);
-    for (let i = 0; i < size; i++) if (!mask[i]) g[i] = 0;
-    multiply(s.matrix, g, kg);
-    for (let i = 0; i < size; i++) x[i] = mask[i] ? g[i] : x[i] - kg[i];
-  } else for (let i = 0; i < size; i++) if (mask[i]) x[i] = 0;
-  solveFactored(s.factor, x);
-  const v = new Float64Array(size);
-  fromElimination(s, x, v);
-  return v;
 };
