@@ -6,24 +6,34 @@ import type { Picture } from './sheet.ts';
 interface View {
   readonly plane: Plane;
   readonly name: string;
+  /** Where in this picture the next one is cut. */
+  readonly cutAt_m?: number;
 }
 
 const THROUGH_THE_MIDDLE: Plane = { x0_m: 0, y0_m: 0, along_rad: 0 };
+/** A lip leans as it sags; a cut nearer to an end than this share of the length would miss half of it. */
+const FROM_THE_END = 0.12;
 
-/** Where along x the wall sagged most: there the cross-cut of a lying piece tells most. */
-const mostSaggedX_m = (fired: WallMesh, sag_m: Float64Array): number => {
+/** Where along x to cut a lying piece across: where it sagged most, if a whole ring can be had there. */
+const acrossAt_m = (fired: WallMesh, sag_m: Float64Array): number => {
   let most = 0;
-  for (let i = 0; i < sag_m.length; i++) if (sag_m[i] > sag_m[most]) most = i;
-  return fired.positions[3 * most];
+  let [low, high] = [Infinity, -Infinity];
+  for (let i = 0; i < sag_m.length; i++) {
+    if (sag_m[i] > sag_m[most]) most = i;
+    low = Math.min(low, fired.positions[3 * i]);
+    high = Math.max(high, fired.positions[3 * i]);
+  }
+  const margin = FROM_THE_END * (high - low);
+  return Math.min(Math.max(fired.positions[3 * most], low + margin), high - margin);
 };
 
 /** A standing piece is cut once, through its axis; a lying one (axis along x) also across. */
 const viewsOf = (firing: Firing, fired: WallMesh): readonly View[] => {
   if (firing.input.setting.attitude !== 'on its side') return [{ plane: THROUGH_THE_MIDDLE, name: '' }];
-  const x0_m = mostSaggedX_m(fired, firing.sag_m);
+  const x0_m = acrossAt_m(fired, firing.sag_m);
   return [
-    { plane: THROUGH_THE_MIDDLE, name: ', along' },
-    { plane: { x0_m, y0_m: 0, along_rad: Math.PI / 2 }, name: ', across where it sagged most' },
+    { plane: THROUGH_THE_MIDDLE, name: ', along', cutAt_m: x0_m },
+    { plane: { x0_m, y0_m: 0, along_rad: Math.PI / 2 }, name: ', across' },
   ];
 };
 
@@ -47,10 +57,10 @@ const capital = (text: string): string => text[0].toUpperCase() + text.slice(1);
 export const picturesOf = (firing: Firing, sentences: readonly string[]): Picture[] => {
   const fired = firedWall(firing);
   const unmoved = new Float64Array(firing.sag_m.length);
-  return viewsOf(firing, fired).map(({ plane, name }, i) => {
+  return viewsOf(firing, fired).map(({ plane, name, cutAt_m }, i) => {
     const before: CutLine[] = cutSection(firing.dry, unmoved, sameCutDry(plane, firing));
     const after = cutSection(fired, firing.sag_m, plane);
     const caption = capital(firing.input.setting.attitude) + name;
-    return { caption, before, after, sentences: i === 0 ? sentences : [] };
+    return { caption, before, after, cutAt_m, sentences: i === 0 ? sentences : [] };
   });
 };

@@ -9,6 +9,8 @@ export interface Picture {
   readonly before: readonly CutLine[];
   readonly after: readonly CutLine[];
   readonly sentences: readonly string[];
+  /** Where along u another picture of the sheet is cut. */
+  readonly cutAt_m?: number | undefined;
 }
 
 export interface Sheet {
@@ -75,7 +77,14 @@ const drawPicture = (picture: Picture, x: number, top: number, height: number, m
   const parts = [
     grid(x, top, width, height, middle, shelf),
     // The fill goes over the inner half of the line: where a sharp corner folds the line, only its outside shows.
-    tag('path', { d: after, fill: INK, stroke: INK, 'stroke-width': 0.7, 'stroke-linejoin': 'round' }),
+    tag('path', {
+      d: after,
+      fill: INK,
+      'fill-rule': 'evenodd',
+      stroke: INK,
+      'stroke-width': 0.7,
+      'stroke-linejoin': 'round',
+    }),
     ...picture.after.map((line) => shadedWall(line, at, most_m, sagColour)),
     tag('path', {
       d: before,
@@ -85,12 +94,22 @@ const drawPicture = (picture: Picture, x: number, top: number, height: number, m
       'stroke-dasharray': '1.6 1.1',
       'stroke-linejoin': 'round',
     }),
+    ...(picture.cutAt_m === undefined ? [] : [cutMark(at(picture.cutAt_m, 0)[0], top, height)]),
     tag('path', { d: `M${mm(x)} ${mm(shelf)}h${mm(width)}`, stroke: INK, 'stroke-width': 0.8 }),
     words(x, shelf + 7, picture.caption, { size: 4, colour: INK, weight: 'bold' }),
     ...said.map((line, i) => words(x, shelf + 12.5 + i * LINE, line, { size: TEXT, colour: INK })),
   ];
   return { svg: parts.join('\n'), width, textHeight: 12.5 + said.length * LINE };
 };
+
+/** The dash-dot line by which drawings show where another view is cut. */
+const cutMark = (x: number, top: number, height: number): string =>
+  tag('path', {
+    d: `M${mm(x)} ${mm(top)}v${mm(height)}`,
+    stroke: ACCENT,
+    'stroke-width': 0.25,
+    'stroke-dasharray': '5 1 0.8 1',
+  });
 
 const grid = (
   x: number,

@@ -42,14 +42,19 @@ export const firingReport = (firing: Firing): string => {
   ].join('');
 };
 
-/** What stands under a drawing of one firing. */
-export const sentencesOf = (firing: Firing): string[] => {
-  const size = (measures: object): string => {
-    const m = measures as Readonly<Record<string, number>>;
-    return `${quantityOf('height_m').told(m.height_m)} mm high`;
-  };
-  return [`before ${size(firing.dryMeasures)}, after ${size(firing.firedMeasures)}`, firing.verdict.text];
+const withInterval = (key: string, { value, low, high }: Estimate): string => {
+  const { unit, told } = quantityOf(key);
+  const interval = Number.isFinite(low) && Number.isFinite(high) ? ` (${told(low)} to ${told(high)})` : '';
+  return `${told(value)} ${unit}${interval}`;
 };
+
+/** What stands under a drawing of one firing. */
+export const sentencesOf = ({ verdict, estimates, dryMeasures }: Firing): string[] => [
+  verdict.text,
+  `From foot to lip ${quantityOf('height_m').told(dryMeasures.height_m)} mm before, ` +
+    `${withInterval('height_m', estimates.height_m)} after.`,
+  `Greatest sag ${withInterval('greatestSag_m', estimates.greatestSag_m)}.`,
+];
 
 /** What a reader of the drawing must know to trust it as far as it deserves. */
 export const notesOf = (firings: readonly Firing[]): string[] => [
