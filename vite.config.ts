@@ -11,6 +11,8 @@ export default defineConfig({
     target: 'es2022',
     // A source map loads only with the developer tools open, and then explains a stack trace.
     sourcemap: true,
+    // The library for pictures in three dimensions is one piece; it comes from the same machine, so size costs little.
+    chunkSizeWarningLimit: 1000,
   },
   worker: { format: 'es' },
 });
