@@ -1,9 +1,11 @@
 import { badInput, badInputs } from '../../error.ts';
 import type { CreepStep } from '../../kernel/shell/creep.ts';
 import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
+import { standOffOf } from '../../kernel/shell/rate.ts';
 import { type ClayHistory, clayHistory, timeAtClock } from '../clay/clay-history.ts';
 import { massBetween, scaleBetween } from '../clay/shrinkage.ts';
 import { startPorosity } from '../clay/sintering.ts';
+import { type TemperatureHistory, temperatureAt } from '../clay/temperature-history.ts';
 import { measure } from '../form/measure.ts';
 import { type FormMesh, meshForm } from '../form/mesh-form.ts';
 import { heatWork } from '../kiln/heat-work.ts';
@@ -14,7 +16,7 @@ import type { Estimate, FiringInput, FiringProgress, FiringRun, Verdict, Warning
 import { contactArea, greatest, mostDrop, sagOf, topDrop } from './moved.ts';
 import { provenanceOf } from './provenance.ts';
 import { type SetDown, setDown, turnBack } from './set-down.ts';
-import { type Softening, softDensity, soften } from './soften.ts';
+import { type Softening, softDensity, soften, trianglesFromNodes } from './soften.ts';
 import { clockFactor, KILN_OFF_K, type ReadShape, spreadOf, unspread } from './spread.ts';
 import { STANDS_SHARE, say } from './verdict.ts';
 
@@ -27,6 +29,10 @@ const COARSE_TOLERANCE = 3e-4;
 /** A piece that leans over by itself this far when set down was not standing as asked. */
 const LEANS_rad = 0.35;
 const NOT_FIRED = 0.5;
+/** Weight this near the edge of its footing, against its size, deserves a word. */
+const NARROW = 0.05;
+/** Skin within this of the shelf counts as lying on it, m. */
+const ON_SHELF_m = 1e-4;
 
 /** Everything the parts of a firing share. */
 interface Bench {
@@ -87,33 +93,48 @@ const lipTouch = (b: Bench, run: Softening): number | undefined => {
   return Number.isFinite(first) ? first : undefined;
 };
 
-const fate = (b: Bench, run: Softening, top: Estimate, dryHeight_m: number): Verdict => {
-  const shrunk = 1 - Math.cbrt(1 - startPorosity(b.input.clay));
+const fate = (b: Bench, run: Softening, estimates: Readonly<Record<string, Estimate>>): Verdict => {
+  const { clay, schedule, setting } = b.input;
+  const shrunk = 1 - Math.cbrt(1 - startPorosity(clay));
   const shrinkageDone = shrunk > 0 ? (1 - b.scale) / shrunk : 1;
+  const [part, drop] =
+    setting.attitude === 'rim down' ? ['the top', estimates.topDrop_m] : ['the lip', estimates.lipDrop_m];
+  const facts = { part, drop, shrinkageDone } as const;
   const at = (kind: Verdict['kind'], clock: number): Verdict => {
     const time_s = timeAtClock(b.history, clock);
-    const heat = temperatureHistory(b.input.schedule);
-    const upTo = heat.time_s.map((t) => Math.min(t, time_s));
-    const frame = frameAt(run.steps, b.mesh.triangles, b.input.clay, b.history, time_s);
-    const cone = heatWork({ time_s: upTo, temperature_K: heat.temperature_K }).text;
+    const heat = temperatureHistory(schedule);
+    const upTo = heatUpTo(heat, time_s);
     return say({
+      ...facts,
       kind,
-      height_m: dryHeight_m,
-      topDrop: top,
       time_s,
-      temperature_K: frame.temperature_K,
-      cone,
-      shrinkageDone,
+      temperature_K: temperatureAt(heat, time_s),
+      cone: heatWork(upTo).text,
     });
   };
   if (run.metAtClock !== undefined) return at('wall-on-wall', run.metAtClock);
   if (run.end.kind !== 'time is up') return at('keeps-falling', run.end.time_s);
-  const touch = b.input.setting.attitude === 'on its side' ? undefined : lipTouch(b, run);
+  const touch = setting.attitude === 'upright' ? lipTouch(b, run) : undefined;
   if (touch !== undefined) return at('rim-on-shelf', touch);
-  if (shrinkageDone < NOT_FIRED)
-    return say({ kind: 'not-fired', height_m: dryHeight_m, topDrop: top, shrinkageDone });
-  const kind = Math.abs(top.value) < STANDS_SHARE * dryHeight_m ? 'stands' : 'sags';
-  return say({ kind, height_m: dryHeight_m, topDrop: top, shrinkageDone });
+  if (shrinkageDone < NOT_FIRED) return say({ ...facts, kind: 'not-fired' });
+  const moved = estimates.greatestSag_m.value;
+  return say({ ...facts, kind: moved < STANDS_SHARE * sizeOf(b.down.positions) ? 'stands' : 'sags' });
+};
+
+/** The heat as far as it had got at a time. */
+const heatUpTo = (heat: TemperatureHistory, time_s: number): TemperatureHistory => {
+  const kept = heat.time_s.findLastIndex((t) => t < time_s) + 1;
+  return {
+    time_s: Float64Array.of(...heat.time_s.slice(0, kept), time_s),
+    temperature_K: Float64Array.of(...heat.temperature_K.slice(0, kept), temperatureAt(heat, time_s)),
+  };
+};
+
+/** Half the greatest extent, m: what "much" is measured against. */
+const sizeOf = (positions: Float64Array): number => {
+  let size = 0;
+  for (const x of positions) size = Math.max(size, Math.abs(x));
+  return size;
 };
 
 const warningsOf = (b: Bench, heat: ReturnType<typeof temperatureHistory>): Warning[] => {
@@ -125,7 +146,7 @@ const warningsOf = (b: Bench, heat: ReturnType<typeof temperatureHistory>): Warn
       kind: 'rolls',
       text: `It rolls by ${degrees(down.rolled_rad)}° on the shelf before it rests.`,
     });
-  if (down.footing_m < 0.05 * Math.sqrt(b.mesh.positions.length) * 1e-3)
+  if (input.setting.attitude !== 'on its side' && down.footing_m < NARROW * sizeOf(down.positions))
     out.push({
       kind: 'narrow-footing',
       text: `It stands on a narrow footing: ${(1000 * down.footing_m).toFixed(1)} mm to tipping.`,
@@ -195,8 +216,15 @@ export function* fire(input: FiringInput): FiringRun {
   const dryDensity = clay.boneDryDensity.value_kg_m3;
   const wetDensity = (dryDensity * massBetween(clay, 'dry', 'wet')) / wet ** 3;
   const dryMeasures = measure(mesh, dryDensity);
-  let top = 0;
-  for (let i = 2; i < down.positions.length; i += 3) top = Math.max(top, down.positions[i]);
+  const off = standOffOf(
+    {
+      positions: final.positions,
+      thickness_m: trianglesFromNodes(mesh.triangles, final.thickness_m),
+      mass_kg: new Float64Array(0),
+    },
+    mesh.triangles,
+  );
+  const onShelf = Uint8Array.from(off, (o, n) => (final.positions[3 * n + 2] - o < ON_SHELF_m ? 1 : 0));
   return {
     input,
     dry: { positions: down.positions, triangles: mesh.triangles, thickness_m: mesh.thickness_m },
@@ -208,10 +236,10 @@ export function* fire(input: FiringInput): FiringRun {
       firedDensity,
     ),
     sag_m: sagOf(down.positions, final.positions, final.linearScale),
-    onShelf: lastStep.resting,
-    contactArea_m2: contactArea(final.positions, mesh.triangles, final.thickness_m, lastStep.resting),
+    onShelf,
+    contactArea_m2: contactArea(final.positions, mesh.triangles, final.thickness_m, onShelf),
     thinnestWall_m: fine.thinnestWall_m,
-    verdict: fate(ended, run, estimates.topDrop_m, top),
+    verdict: fate(ended, run, estimates),
     warnings: warningsOf(bench, heat),
     heatWork: { text: heatWork(heat).text },
     estimates,
@@ -232,8 +260,6 @@ function* surely(
   const peak_K = history.temperature_K.reduce((a, c) => Math.max(a, c), 0);
   const factor = clockFactor(clay, peak_K);
   const coarse = setOnShelf(input, Math.min(COARSE_TRIANGLES, input.triangles));
-  let size = 0;
-  for (const x of coarse.down.positions) size = Math.max(size, Math.abs(x));
   const run = yield* follow(
     soften({
       mesh: coarse.mesh,
@@ -242,7 +268,7 @@ function* surely(
       history,
       shelf: input.setting.shelf,
       clockEnd: clockEnd * factor,
-      tolerance_m: COARSE_TOLERANCE * size,
+      tolerance_m: COARSE_TOLERANCE * sizeOf(coarse.down.positions),
     }),
     { from: 0.85, to: 1, clockEnd: clockEnd * factor, note: 'how sure' },
   );

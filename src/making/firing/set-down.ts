@@ -23,9 +23,9 @@ export interface SetDown {
 type Vec = readonly [number, number, number];
 const MOST_TIPS = 60;
 /** Points this near the shelf (m) count as touching it. */
-const TOUCHING_m = 2e-6;
+const TOUCHING_m = 3e-5;
 /** Balanced on an edge is not standing: the weight must be this part of its own height inside. */
-const STEADY = 2e-3;
+const STEADY = 1e-3;
 
 /** Axis-angle rotation of all points about a point (Rodrigues). */
 const rotate = (p: Float64Array, centre: Vec, axis: Vec, angle: number): void => {
@@ -85,6 +85,7 @@ const weightCentre = (wall: WallMesh, p: Float64Array): Vec => {
 /** Convex hull in the plane, counter-clockwise (A. M. Andrew, Inf. Process. Lett. 9 (1979) 216-219). */
 const hull = (points: readonly (readonly [number, number])[]): (readonly [number, number])[] => {
   const p = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  if (p.length < 2) return p;
   const half = (list: typeof p) => {
     const out: typeof p = [];
     for (const q of list) {
@@ -125,7 +126,8 @@ const footingOf = (touching: readonly (readonly [number, number])[], x: number, 
     const px = a[0] + s * ex;
     const py = a[1] + s * ey;
     const d = Math.hypot(x - px, y - py);
-    const left = ex * (y - a[1]) - ey * (x - a[0]) >= 0;
+    // One point or one edge has no inside.
+    const left = h.length > 2 && ex * (y - a[1]) - ey * (x - a[0]) >= 0;
     if (!left) inside = false;
     if (!best || d < best.margin) {
       // Straight over an edge the way is across it, to its right, which is outwards.

@@ -1,12 +1,12 @@
 import { celsiusFromKelvin, mmFromMetres } from '../../units.ts';
 import type { Estimate, Verdict } from './firing.ts';
 
-/** Says what became of a piece the way a potter would. */
+/** What the verdict is said from. */
 export interface VerdictFacts {
   readonly kind: Verdict['kind'];
-  /** Bone-dry height as set, m; what counts as much depends on it. */
-  readonly height_m: number;
-  readonly topDrop: Estimate;
+  /** The drop that tells most in this attitude, and of what: `the lip`, `the top`. */
+  readonly part: string;
+  readonly drop: Estimate;
   readonly time_s?: number;
   readonly temperature_K?: number;
   /** Cones down by then, in words. */
@@ -14,7 +14,7 @@ export interface VerdictFacts {
   readonly shrinkageDone: number;
 }
 
-/** Coming down less than this part of its height, a piece is said to stand. */
+/** Moving less than this part of its size, a piece is said to stand. */
 export const STANDS_SHARE = 0.01;
 
 const mm = (l_m: number): string => {
@@ -35,8 +35,8 @@ export const say = (f: VerdictFacts): Verdict => {
       : ` at about ${Math.round(celsiusFromKelvin(f.temperature_K))} °C${f.cone ? ` (${f.cone})` : ''}`;
   const done = Math.round(100 * f.shrinkageDone);
   const text: Record<Verdict['kind'], string> = {
-    stands: `Stands: the top comes down ${drop(f.topDrop)} beyond shrinkage.`,
-    sags: `Sags: the top comes down ${drop(f.topDrop)} beyond shrinkage.`,
+    stands: `Stands: ${f.part} drops ${drop(f.drop)} beyond shrinkage.`,
+    sags: `Sags: ${f.part} drops ${drop(f.drop)} beyond shrinkage.`,
     'keeps-falling': `Keeps falling: it loses its shape${when} and does not come to rest.`,
     'rim-on-shelf': `The lip comes down to the shelf${when}.`,
     'wall-on-wall': `The wall sinks until it meets itself${when}; what happens after that is not shown.`,
