@@ -2,24 +2,15 @@ import type { FiringInput } from '../making/firing/firing.ts';
 import { fieldOf, type Path, withAt } from './state/at.ts';
 import { checked, isFaults } from './state/check.ts';
 import { keepDraft } from './state/draft.ts';
+import { heard } from './state/heard.ts';
 import { change, endGesture } from './state/history.ts';
-import {
-  ATTITUDES,
-  type Attitude,
-  type Page,
-  sameWork,
-  type Work,
-  withAttitude,
-  workOf,
-} from './state/page.ts';
+import { ATTITUDES, type Page, sameWork, type Work, withAttitude, workOf } from './state/page.ts';
 import { openLane } from './worker/lane.ts';
-import type { Told } from './worker/protocol.ts';
 
 /** A live preview is cut this coarse. */
 const QUICK_TRIANGLES = 800;
 /** The other settings and the draft wait until the hand rests this long. */
 const REST_ms = 350;
-const FULL_KEPT = 4;
 
 /** The page's one state, who may change it, and what follows from a change. */
 export interface Session {
@@ -40,8 +31,6 @@ const inputOf = (work: Work, triangles: number, care: 'quick' | 'full'): FiringI
   care,
 });
 
-const isAttitude = (slot: string): slot is Attitude => (ATTITUDES as readonly string[]).includes(slot);
-
 export const openSession = (start: Page, redraw: () => void): Session => {
   let page = start;
   let resting: ReturnType<typeof setTimeout> | undefined;
@@ -51,28 +40,8 @@ export const openSession = (start: Page, redraw: () => void): Session => {
     redraw();
   };
 
-  const hear = (slot: string, told: Told, of: Work): void => {
-    if (told.kind === 'done') {
-      const fired = { of, film: told.film, took_ms: told.took_ms };
-      const attitude = told.film.setting.attitude;
-      if (slot === 'full')
-        set({
-          ...page,
-          running: undefined,
-          full: [fired, ...page.full].slice(0, FULL_KEPT),
-          trouble: undefined,
-        });
-      else set({ ...page, quick: { ...page.quick, [attitude]: fired }, trouble: undefined });
-    } else if (told.kind === 'progress' && slot === 'full' && page.running)
-      set({ ...page, running: { ...page.running, fraction: told.fraction, note: told.note } });
-    else if (told.kind === 'stopped' && slot === 'full') set({ ...page, running: undefined });
-    else if (told.kind === 'failed') {
-      const running = slot === 'full' ? undefined : page.running;
-      set({ ...page, running, trouble: isAttitude(slot) ? page.trouble : told.message });
-    }
-  };
-  const quickLane = openLane('shown', hear);
-  const fullLane = openLane('full', hear);
+  const quickLane = openLane('shown', (told, of) => set(heard(page, 'quick', told, of)));
+  const fullLane = openLane('full', (told, of) => set(heard(page, 'full', told, of)));
 
   const askQuick = (slot: string, work: Work): void => {
     quickLane.ask(slot, inputOf(work, QUICK_TRIANGLES, 'quick'));

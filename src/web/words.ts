@@ -11,7 +11,9 @@ export const plain = (value: number, places = 0): string => {
 
 /** Without noughts at its end: 12, 12.5. */
 export const brief = (value: number, places = 1): string =>
-  plain(value, places).replace(/\.?0+$/, (end) => (end.startsWith('.') ? '' : end));
+  plain(value, places)
+    .replace(/(\.\d*?)0+$/, '$1')
+    .replace(/\.$/, '');
 
 export const temperatureText = (t_K: number, degrees: Degrees): string => {
   const t_C = celsiusFromKelvin(t_K);

@@ -42,7 +42,7 @@ const depthRows = (alteration: Alteration): readonly FieldRow[] =>
           unit: 'mm',
           step: 0.5,
         },
-        { path: ['depth', k, 'along'], label: 'Up the line', unit: '%', step: 1, times: 100 },
+        { path: ['depth', k, 'along'], label: 'at', unit: '% up', step: 1, times: 100 },
       ]);
 
 const card = (session: Session, alteration: Alteration, i: number, count: number) => {
@@ -67,7 +67,7 @@ const card = (session: Session, alteration: Alteration, i: number, count: number
           'aria-label': `${name}: do it earlier`,
           onClick: () => put(moved(all, i, i - 1)),
         },
-        'Earlier',
+        '↑',
       ),
       h(
         'button',
@@ -77,12 +77,12 @@ const card = (session: Session, alteration: Alteration, i: number, count: number
           'aria-label': `${name}: do it later`,
           onClick: () => put(moved(all, i, i + 1)),
         },
-        'Later',
+        '↓',
       ),
       h(
         'button',
         { type: 'button', 'aria-label': `${name}: take it away`, onClick: () => put(all.toSpliced(i, 1)) },
-        'Remove',
+        '×',
       ),
     ),
     h('div', { class: 'fields' }, fieldsOf(session, i, [...rows, ...depthRows(alteration)])),

@@ -44,7 +44,7 @@ const optionsFor = (width: number, height: number, degrees: Degrees): uPlot.Opti
       ...axis,
       size: LEFT_px,
       grid: { stroke: '#e4d8c3', width: 1 },
-      space: 34,
+      space: 22,
       values: (_, all) => all.map((y) => `${y}°${degrees}`),
     },
   ],

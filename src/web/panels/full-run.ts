@@ -25,7 +25,7 @@ export const FullRun = ({ session }: { readonly session: Session }) => {
   const done = shownOf(page)?.film.care === 'full';
   return h(
     'section',
-    { class: 'full-run', 'aria-label': 'Full firing' },
+    { class: 'full-run', 'aria-label': 'Full firing', 'data-shown': done ? 'full' : 'quick' },
     h(
       'button',
       { type: 'button', class: 'main', 'data-do': 'fire', onClick: session.fireFully },
@@ -47,11 +47,6 @@ export const FullRun = ({ session }: { readonly session: Session }) => {
         },
         FINENESS.map(([n, name]) => h('option', { key: n, value: String(n) }, name)),
       ),
-    ),
-    h(
-      'span',
-      { class: 'note', 'data-shown': done ? 'full' : 'quick' },
-      done ? 'Shown: full firing' : 'Shown: quick look',
     ),
   );
 };

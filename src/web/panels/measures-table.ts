@@ -17,10 +17,10 @@ interface Row {
 const ROWS: readonly Row[] = [
   { name: 'Height', key: 'height', reading: LENGTH, of: (m) => m.height_m, estimate: 'height_m' },
   { name: 'Widest', key: 'widest', reading: LENGTH, of: (m) => m.widest_m, estimate: 'widest_m' },
-  { name: 'Lip, across', key: 'lip', reading: LENGTH, of: (m) => m.lipWidth_m, estimate: 'lipWidth_m' },
-  { name: 'Foot, across', key: 'foot', reading: LENGTH, of: (m) => m.footWidth_m },
+  { name: 'Lip', key: 'lip', reading: LENGTH, of: (m) => m.lipWidth_m, estimate: 'lipWidth_m' },
+  { name: 'Foot', key: 'foot', reading: LENGTH, of: (m) => m.footWidth_m },
   {
-    name: 'Thinnest wall',
+    name: 'Thinnest',
     key: 'thinnest',
     reading: { ...LENGTH, places: 2 },
     of: (m) => m.thinnestWall_m,
@@ -62,8 +62,8 @@ const tableRow = (row: Row, film: Film) => {
 };
 
 const MOVED: readonly (readonly [key: string, name: string, said: string])[] = [
-  ['greatestSag_m', 'Moves most', 'greatest-sag'],
-  ['lipDrop_m', 'Lip comes down', 'lip-drop'],
+  ['greatestSag_m', 'moves at most', 'greatest-sag'],
+  ['lipDrop_m', 'lowers its lip by', 'lip-drop'],
 ];
 
 const movedRow = (film: Film, [key, name, said]: (typeof MOVED)[number]) => {
@@ -72,8 +72,7 @@ const movedRow = (film: Film, [key, name, said]: (typeof MOVED)[number]) => {
   return h(
     'tr',
     { key },
-    h('th', { scope: 'row' }, name, h('i', null, ' mm')),
-    h('td', { colSpan: 2, class: 'aside' }, 'beyond shrinkage'),
+    h('th', { scope: 'row', colSpan: 3 }, name, h('i', null, ' mm')),
     h(
       'td',
       {
@@ -114,6 +113,7 @@ export const MeasuresTable = ({ film }: { readonly film: Film | undefined }) => 
         'tbody',
         null,
         ROWS.map((row) => tableRow(row, film)),
+        h('tr', { class: 'beyond' }, h('th', { scope: 'rowgroup', colSpan: 4 }, 'Beyond shrinkage it')),
         MOVED.map((row) => movedRow(film, row)),
       ),
     ),

@@ -17,6 +17,8 @@ interface Props {
   /** Outside value per inside value, where they differ (percent of a share). */
   readonly times?: number;
   readonly hideLabel?: boolean;
+  /** The label over the box instead of before it. */
+  readonly over?: boolean;
 }
 
 /** Says what is wrong with a field, beside it. */
@@ -38,6 +40,7 @@ export const NumberBox = ({
   places = 1,
   times = 1,
   hideLabel,
+  over,
 }: Props) => {
   const page = session.page();
   const field = fieldOf(path);
@@ -79,7 +82,7 @@ export const NumberBox = ({
   };
   return h(
     'label',
-    { class: `number${fault ? ' wrong' : ''}` },
+    { class: `number${fault ? ' wrong' : ''}${over ? ' over' : ''}` },
     h('span', { class: hideLabel ? 'unseen' : 'name' }, label),
     h(
       'span',

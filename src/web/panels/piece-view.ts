@@ -29,22 +29,23 @@ const toggles = (session: Session) => {
       'button',
       {
         type: 'button',
-        class: 'tick',
+        class: 'ghost-key',
         'aria-pressed': ghost,
         onClick: () => session.update((p) => ({ ...p, ghost: !p.ghost })),
       },
-      'Before',
+      'Before the fire',
     ),
     h(
       'button',
       {
         type: 'button',
-        class: 'tick',
+        class: 'moved-key',
         'aria-pressed': movement,
         onClick: () => session.update((p) => ({ ...p, movement: !p.movement })),
       },
-      'Where it moves',
+      movement ? 'Red: moved 8 mm or more' : 'Where it moves',
     ),
+    h('span', null, 'Shelf lines: 10 mm'),
   );
 };
 
@@ -81,7 +82,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
   return h(
     'section',
     {
-      class: 'piece',
+      class: film ? 'piece' : 'piece none',
       'aria-label': 'The piece',
       'data-care': film?.care ?? '',
       'data-triangles': film ? film.triangles.length / 3 : 0,
@@ -96,16 +97,5 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
       onKeyDown: (event: KeyboardEvent) => press(view.current, event),
     }),
     toggles(session),
-    h(
-      'p',
-      { class: 'legend' },
-      page.ghost && h('span', { class: 'ghost-key' }, 'before the fire'),
-      h(
-        'span',
-        { class: page.movement ? 'moved-key' : 'after-key' },
-        page.movement ? 'red: moved 8 mm or more' : page.moment >= 1 ? 'after' : 'in the fire',
-      ),
-      h('span', null, 'shelf lines 10 mm'),
-    ),
   );
 };

@@ -101,6 +101,7 @@ export const ScheduleTable = ({ session }: { readonly session: Session }) => {
     'div',
     { class: 'schedule' },
     scheduleChoice(session, schedule),
+    h('p', { class: 'cautions' }, KILN_CAUTIONS[0]),
     h(
       'table',
       null,
@@ -160,7 +161,7 @@ export const ScheduleTable = ({ session }: { readonly session: Session }) => {
       h(
         'ul',
         null,
-        KILN_CAUTIONS.map((text) => h('li', { key: text }, text)),
+        KILN_CAUTIONS.slice(1).map((text) => h('li', { key: text }, text)),
       ),
     ),
   );

@@ -84,6 +84,7 @@ export const SettingsStrip = ({ session }: { readonly session: Session }) => {
       { class: 'pictures', role: 'group', 'aria-label': 'Setting' },
       ATTITUDES.map((attitude) => {
         const fired = firedIn(page, attitude);
+        const refused = page.refused[attitude];
         const fresh = fired && sameWork(fired.of, withAttitude(workOf(page), attitude));
         return h(
           'button',
@@ -95,9 +96,9 @@ export const SettingsStrip = ({ session }: { readonly session: Session }) => {
             'data-setting': attitude,
             onClick: () => session.edit(['setting', 'attitude'], attitude),
           },
-          h(Picture, { fired }),
+          h(Picture, { fired: refused === undefined ? fired : undefined }),
           h('b', null, NAMES[attitude]),
-          h('span', null, inBrief(fired)),
+          h('span', null, refused === undefined ? inBrief(fired) : refused.brief),
         );
       }),
     ),

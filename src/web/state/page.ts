@@ -48,6 +48,12 @@ export interface FullRun {
   readonly note: string;
 }
 
+/** Why a piece cannot be fired in an attitude, in two words and in full. */
+export interface Refusal {
+  readonly brief: string;
+  readonly why: string;
+}
+
 /** Everything the page shows, in one plain object. */
 export interface Page {
   readonly studio: Studio;
@@ -72,6 +78,8 @@ export interface Page {
   readonly movement: boolean;
   /** What is wrong, by the field it stands beside. */
   readonly faults: Readonly<Record<string, Fault>>;
+  /** Attitudes this piece cannot be fired in, and why. */
+  readonly refused: Readonly<Partial<Record<Attitude, Refusal>>>;
   /** Why a firing could not be worked out. */
   readonly trouble: string | undefined;
   /** Why a chosen file was not opened. */
@@ -102,6 +110,7 @@ export const startPage = (studio: Studio, work: Work, opened: string | undefined
   ghost: true,
   movement: false,
   faults: {},
+  refused: {},
   trouble: undefined,
   notOpened: undefined,
 });

@@ -1,8 +1,8 @@
 import {
+  BackSide,
   BufferAttribute,
   BufferGeometry,
   Color,
-  DoubleSide,
   Mesh,
   MeshStandardMaterial,
   ShaderMaterial,
@@ -20,7 +20,8 @@ export const ghostMaterial = (): ShaderMaterial =>
   new ShaderMaterial({
     transparent: true,
     depthWrite: false,
-    side: DoubleSide,
+    // Only its far half: so it rings the piece and never dims it.
+    side: BackSide,
     uniforms: { ink: { value: new Color('#5d6f73') } },
     vertexShader: `
       varying vec3 n; varying vec3 v;
@@ -33,7 +34,7 @@ export const ghostMaterial = (): ShaderMaterial =>
       uniform vec3 ink; varying vec3 n; varying vec3 v;
       void main() {
         float facing = abs(dot(normalize(n), normalize(v)));
-        gl_FragColor = vec4(ink, 0.045 + 0.5 * pow(1.0 - facing, 3.0));
+        gl_FragColor = vec4(ink, 0.05 + 0.55 * pow(1.0 - facing, 2.5));
       }`,
   });
 
@@ -74,7 +75,7 @@ const lay = (
 
 export const buildPiece = (): Piece => {
   const solid = new Mesh(new BufferGeometry(), pieceMaterial());
-  solid.castShadow = solid.receiveShadow = true;
+  solid.castShadow = true;
   const ghost = new Mesh(new BufferGeometry(), ghostMaterial());
   let film: Film | undefined;
   let skin: Skin | undefined;
@@ -95,6 +96,8 @@ export const buildPiece = (): Piece => {
       ghost.geometry.dispose();
       solid.geometry = geometryOf(skin);
       ghost.geometry = geometryOf(skin);
+      // Its outside alone: the far half of that is what shows around the piece.
+      ghost.geometry.setIndex(new BufferAttribute(next.triangles, 1));
       lay(skin, ghost.geometry, next.before);
     },
     pose: (place) => {

@@ -17,7 +17,10 @@ import {
 } from 'three';
 
 export const PAPER = new Color('#f3ecdf');
-const SHELF = new Color('#d8c9b2');
+/** With the light from around, what faces the window is just short of white. */
+export const LIGHT = 2.05;
+export const AROUND = 1.25;
+const SHELF = new Color('#c4b398');
 const SHELF_LINES = new Color('#a8957a');
 /** Kiln shelves are about this thick (common practice, no source). */
 const SHELF_m = 0.014;
@@ -27,6 +30,7 @@ export interface Stage {
   readonly scene: Scene;
   readonly camera: PerspectiveCamera;
   readonly light: DirectionalLight;
+  readonly around: HemisphereLight;
   readonly shelf: Mesh<BoxGeometry, MeshStandardMaterial>;
   /** Makes shelf, light and grid fit a piece of this radius, metres. */
   readonly fit: (radius_m: number) => void;
@@ -51,12 +55,13 @@ export const buildStage = (canvas: HTMLCanvasElement): Stage => {
   const camera = new PerspectiveCamera(26, 1, 0.02, 20);
   camera.up.set(0, 0, 1);
 
-  const light = new DirectionalLight('#fff6e6', 2.3);
+  const light = new DirectionalLight('#fff8ec', LIGHT);
   light.castShadow = true;
   light.shadow.mapSize.set(1024, 1024);
   light.shadow.normalBias = 0.0006;
   light.shadow.radius = 4;
-  scene.add(light, light.target, new HemisphereLight('#fbf7ef', '#b9a68c', 1.5));
+  const around = new HemisphereLight('#fdfaf5', '#cdbda5', AROUND);
+  scene.add(light, light.target, around);
 
   const shelf = new Mesh(
     new BoxGeometry(1, 1, SHELF_m),
@@ -84,5 +89,5 @@ export const buildStage = (canvas: HTMLCanvasElement): Stage => {
     box.far = 9 * radius_m;
     box.updateProjectionMatrix();
   };
-  return { renderer, scene, camera, light, shelf, fit };
+  return { renderer, scene, camera, light, around, shelf, fit };
 };

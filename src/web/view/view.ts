@@ -5,7 +5,7 @@ import { buildEye } from './camera.ts';
 import { extentOf } from './extent.ts';
 import { glow } from './glow.ts';
 import { buildPiece } from './piece.ts';
-import { buildStage, PAPER } from './stage.ts';
+import { AROUND, buildStage, LIGHT, PAPER } from './stage.ts';
 
 /** The picture of the piece: what the page may ask of it. */
 export interface View {
@@ -21,7 +21,8 @@ export interface View {
 
 /** Movement that gets the full accent colour, whatever the piece: so that a quiet piece looks quiet. */
 export const FULL_COLOUR_m = 0.008;
-const EMBER = new Color('#c9683b');
+const BUTTONS_px = 44;
+const EMBER = new Color('#a8481f');
 
 /** Draws only when something changed; nothing moves by itself. */
 export const openView = (canvas: HTMLCanvasElement): View => {
@@ -42,9 +43,12 @@ export const openView = (canvas: HTMLCanvasElement): View => {
   let extent = { radius_m: 0.1, height_m: 0.2 };
 
   const air = (temperature_K: number): void => {
-    const [red] = glow(celsiusFromKelvin(temperature_K));
-    (stage.scene.background as Color).lerpColors(PAPER, EMBER, 0.75 * red);
-    stage.shelf.material.emissive.setRGB(...glow(celsiusFromKelvin(temperature_K))).multiplyScalar(0.35);
+    const heat = glow(celsiusFromKelvin(temperature_K));
+    (stage.scene.background as Color).lerpColors(PAPER, EMBER, heat[0]);
+    stage.shelf.material.emissive.setRGB(...heat).multiplyScalar(0.3);
+    // In the fire the piece is seen by its own light.
+    stage.light.intensity = LIGHT * (1 - 0.75 * heat[0]);
+    stage.around.intensity = AROUND * (1 - 0.7 * heat[0]);
   };
 
   return {
@@ -77,6 +81,8 @@ export const openView = (canvas: HTMLCanvasElement): View => {
       stage.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
       stage.renderer.setSize(clientWidth, clientHeight, false);
       stage.camera.aspect = clientWidth / clientHeight;
+      // The buttons lie over the lower edge: the piece is shown a little higher.
+      stage.camera.setViewOffset(clientWidth, clientHeight, 0, BUTTONS_px / 2, clientWidth, clientHeight);
       stage.camera.updateProjectionMatrix();
       eye.frame(extent.radius_m, extent.height_m, false);
       draw();

@@ -10,18 +10,14 @@ export interface Lane {
 
 interface Running {
   readonly id: number;
-  readonly slot: string;
   readonly input: FiringInput;
 }
 
 /**
  * @param first the slot that is served before all others, however late it came
- * @param hear is told everything, with the slot and the input it was asked for
+ * @param hear is told everything, with the input it was asked with
  */
-export const openLane = (
-  first: string,
-  hear: (slot: string, told: Told, input: FiringInput) => void,
-): Lane => {
+export const openLane = (first: string, hear: (told: Told, input: FiringInput) => void): Lane => {
   let worker: Worker | undefined;
   let running: Running | undefined;
   let count = 0;
@@ -34,7 +30,7 @@ export const openLane = (
     const slot = waiting.has(first) ? first : [...waiting.keys()][0]!;
     const input = waiting.get(slot)!;
     waiting.delete(slot);
-    running = { id: ++count, slot, input };
+    running = { id: ++count, input };
     worker ??= begin();
     send({ kind: 'fire', id: running.id, input });
   };
@@ -43,18 +39,18 @@ export const openLane = (
     const made = new Worker(new URL('./fire-worker.ts', import.meta.url), { type: 'module' });
     made.addEventListener('message', ({ data }: MessageEvent<Told>) => {
       if (data.id !== running?.id) return;
-      const { slot, input } = running;
+      const { input } = running;
       if (data.kind !== 'progress') running = undefined;
-      hear(slot, data, input);
+      hear(data, input);
       next();
     });
     made.addEventListener('error', (event) => {
       if (!running) return;
-      const { id, slot, input } = running;
+      const { id, input } = running;
       running = undefined;
       worker?.terminate();
       worker = undefined;
-      hear(slot, { kind: 'failed', id, code: 'broken', message: event.message, faults: [] }, input);
+      hear({ kind: 'failed', id, code: 'broken', message: event.message, faults: [] }, input);
       next();
     });
     return made;

@@ -1,114 +1,73 @@
 import { h } from 'preact';
 import type { Foot, Form } from '../../../making/form/form.ts';
 import type { Session } from '../../session.ts';
+import type { Path } from '../../state/at.ts';
 import { workOf } from '../../state/page.ts';
 import { NumberBox } from '../number-box.ts';
 
 const thicknessOf = (foot: Foot): number => (foot.kind === 'none' ? 5 : foot.thickness_mm);
 
 const FEET: Readonly<Record<Foot['kind'], readonly [name: string, make: (old: Foot) => Foot]>> = {
-  disc: ['flat floor', (old) => ({ kind: 'disc', thickness_mm: thicknessOf(old) })],
+  disc: ['flat', (old) => ({ kind: 'disc', thickness_mm: thicknessOf(old) })],
   ring: [
     'turned ring',
     (old) => ({ kind: 'ring', thickness_mm: thicknessOf(old), width_mm: 6, recess_mm: 4 }),
   ],
-  none: ['none, a tube', () => ({ kind: 'none' })],
+  none: ['none: a tube', () => ({ kind: 'none' })],
 };
 
-const footRow = (session: Session, foot: Foot) =>
+const choice = (
+  label: string,
+  field: string,
+  value: string,
+  names: readonly (readonly [value: string, name: string])[],
+  choose: (value: string) => void,
+) =>
   h(
-    'div',
-    { class: 'row' },
+    'label',
+    { class: 'choice over' },
+    h('span', { class: 'name' }, label),
     h(
-      'label',
-      { class: 'choice' },
-      h('span', { class: 'name' }, 'Foot'),
-      h(
-        'select',
-        {
-          value: foot.kind,
-          'data-field': 'form.foot.kind',
-          onChange: (event: Event) =>
-            session.edit(
-              ['form', 'foot'],
-              FEET[(event.target as HTMLSelectElement).value as Foot['kind']][1](foot),
-            ),
-        },
-        Object.entries(FEET).map(([kind, [name]]) => h('option', { key: kind, value: kind }, name)),
-      ),
+      'select',
+      {
+        value,
+        'data-field': field,
+        onChange: (event: Event) => choose((event.target as HTMLSelectElement).value),
+      },
+      names.map(([key, name]) => h('option', { key, value: key }, name)),
     ),
-    foot.kind !== 'none' &&
-      h(NumberBox, {
-        session,
-        path: ['form', 'foot', 'thickness_mm'],
-        label: 'Floor',
-        unit: 'mm',
-        step: 0.5,
-      }),
-    foot.kind === 'ring' && [
-      h(NumberBox, {
-        key: 'w',
-        session,
-        path: ['form', 'foot', 'width_mm'],
-        label: 'Ring',
-        unit: 'mm',
-        step: 0.5,
-      }),
-      h(NumberBox, {
-        key: 'r',
-        session,
-        path: ['form', 'foot', 'recess_mm'],
-        label: 'Recess',
-        unit: 'mm',
-        step: 0.5,
-      }),
-    ],
   );
 
-const lipRow = (session: Session, form: Form) =>
-  h(
-    'div',
-    { class: 'row' },
-    h(
-      'label',
-      { class: 'choice' },
-      h('span', { class: 'name' }, 'Lip'),
-      h(
-        'select',
-        {
-          value: form.lip ? 'own' : 'wall',
-          'data-field': 'form.lip',
-          onChange: (event: Event) =>
-            session.edit(
-              ['form', 'lip'],
-              (event.target as HTMLSelectElement).value === 'own'
-                ? { thickness_mm: 2, over_mm: 6 }
-                : undefined,
-            ),
-        },
-        h('option', { value: 'wall' }, 'as the wall'),
-        h('option', { value: 'own' }, 'of its own'),
-      ),
-    ),
-    form.lip && [
-      h(NumberBox, {
-        key: 't',
-        session,
-        path: ['form', 'lip', 'thickness_mm'],
-        label: 'Thick',
-        unit: 'mm',
-        step: 0.1,
-      }),
-      h(NumberBox, {
-        key: 'o',
-        session,
-        path: ['form', 'lip', 'over_mm'],
-        label: 'Over',
-        unit: 'mm',
-        step: 1,
-      }),
+const mm = (session: Session, path: Path, label: string, step: number) =>
+  h(NumberBox, { key: label, session, path, label, unit: 'mm', step, over: true });
+
+const footRow = (session: Session, foot: Foot) => [
+  choice(
+    'Foot',
+    'form.foot.kind',
+    foot.kind,
+    Object.entries(FEET).map(([kind, [name]]) => [kind, name]),
+    (kind) => session.edit(['form', 'foot'], FEET[kind as Foot['kind']][1](foot)),
+  ),
+  foot.kind !== 'none' && mm(session, ['form', 'foot', 'thickness_mm'], 'Floor', 0.5),
+  foot.kind === 'ring' && mm(session, ['form', 'foot', 'width_mm'], 'Ring', 0.5),
+  foot.kind === 'ring' && mm(session, ['form', 'foot', 'recess_mm'], 'Recess', 0.5),
+];
+
+const lipRow = (session: Session, { lip }: Form) => [
+  choice(
+    'Lip',
+    'form.lip',
+    lip ? 'own' : 'wall',
+    [
+      ['wall', 'as the wall'],
+      ['own', 'thinned to'],
     ],
-  );
+    (way) => session.edit(['form', 'lip'], way === 'own' ? { thickness_mm: 2, over_mm: 6 } : undefined),
+  ),
+  lip && mm(session, ['form', 'lip', 'thickness_mm'], 'Thick', 0.1),
+  lip && mm(session, ['form', 'lip', 'over_mm'], 'Over', 1),
+];
 
 /** What the drawn sizes mean, and the two ends of the line. */
 export const Ends = ({ session }: { readonly session: Session }) => {
@@ -118,8 +77,8 @@ export const Ends = ({ session }: { readonly session: Session }) => {
     { class: 'ends' },
     h(
       'div',
-      { class: 'row', role: 'group', 'aria-label': 'The sizes drawn here are' },
-      h('span', { class: 'name' }, 'Sizes drawn are'),
+      { class: 'sizes', role: 'group', 'aria-label': 'The sizes drawn here are' },
+      h('span', { class: 'name' }, 'Drawn'),
       (['thrown', 'fired'] as const).map((sizes) =>
         h(
           'button',
@@ -131,11 +90,11 @@ export const Ends = ({ session }: { readonly session: Session }) => {
             'data-field': `form.sizes.${sizes}`,
             onClick: () => session.edit(['form', 'sizes'], sizes),
           },
-          sizes === 'thrown' ? 'as thrown, wet' : 'as wanted after the fire',
+          sizes === 'thrown' ? 'as thrown, wet' : 'as wanted, fired',
         ),
       ),
     ),
-    footRow(session, form.foot),
-    lipRow(session, form),
+    h('div', { class: 'end' }, footRow(session, form.foot)),
+    h('div', { class: 'end' }, lipRow(session, form)),
   );
 };

@@ -15,7 +15,7 @@ export interface PaperFrame {
 }
 
 /** Room for the ruler on the left, numbers on the right, the lip's number above, the ruler below. */
-const ROOM = { left: 40, right: 62, top: 34, bottom: 34 } as const;
+const ROOM = { left: 40, right: 62, top: 34, bottom: 42 } as const;
 /** At least this much of the far side is drawn, so that it reads as a pot and not as a graph. */
 const LEAST_FAR_SIDE = 0.22;
 /** Scales come in steps, so that the paper does not breathe with every millimetre. */

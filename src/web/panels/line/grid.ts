@@ -29,7 +29,7 @@ export const grid = (frame: PaperFrame) => {
       h('text', { key: `h${y}`, x: xOf(frame, -left_mm) - 6, y: yOf(frame, y) + 4, 'text-anchor': 'end' }, y),
     ),
     range(0, right_mm - 12 / px_per_mm, named).map((x) =>
-      h('text', { key: `r${x}`, x: xOf(frame, x), y: frame.shelf_px + 18, 'text-anchor': 'middle' }, x),
+      h('text', { key: `r${x}`, x: xOf(frame, x), y: frame.shelf_px + 32, 'text-anchor': 'middle' }, x),
     ),
     h('path', { class: 'axis', d: `M${frame.axis_px} 0V${frame.shelf_px + 4}` }),
     h('path', { class: 'shelf', d: `M0 ${frame.shelf_px}H${width}` }),

@@ -6,7 +6,7 @@ export const handleMark = (handle: Handle, i: number, chosen: boolean, choose: (
   const { x, y, kind, label } = handle;
   const isLine = kind === 'line';
   const number = isLine
-    ? h('text', { x: x + 13, y: y + 4.5, 'text-anchor': 'start' }, label)
+    ? h('text', { x: x + 13, y: y + 4.5 + handle.lower_px, 'text-anchor': 'start' }, label)
     : h('text', { x: x - 9, y: y + 4.5, 'text-anchor': 'end' }, label);
   return h(
     'g',

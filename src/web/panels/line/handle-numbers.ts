@@ -14,8 +14,8 @@ interface Props {
   readonly choose: (chosen: number | undefined) => void;
 }
 
-const WIDTH_px = 138;
-const HEIGHT_px = 152;
+const WIDTH_px = 176;
+const HEIGHT_px = 156;
 /** Clear of the finger that holds the handle. */
 const AWAY_px = 34;
 
@@ -58,12 +58,20 @@ const boxesFor = (session: Session, handle: Handle) =>
         }),
       ];
 
+const clamp = (value: number, most: number): number => Math.min(Math.max(4, value), Math.max(4, most));
+
+/** To the right of the handle if there is room, else above it on the inside, where a line that leans out leaves room. */
+const placeFor = ({ x, y }: Handle, width: number, height: number): readonly [left: number, top: number] => {
+  const lowest = height - HEIGHT_px - 4;
+  if (x + AWAY_px + WIDTH_px <= width) return [x + AWAY_px, clamp(y - HEIGHT_px / 2, lowest)];
+  if (y > HEIGHT_px + AWAY_px) return [clamp(x - WIDTH_px, width - WIDTH_px - 4), y - AWAY_px - HEIGHT_px];
+  return [clamp(x - AWAY_px - WIDTH_px, width), clamp(y - HEIGHT_px / 2, lowest)];
+};
+
 /** The numbers of the chosen handle, to type, beside it and clear of the line. */
 export const HandleNumbers = ({ session, handle, width, height, choose }: Props) => {
   const page = session.page();
-  const room = handle.x + AWAY_px + WIDTH_px <= width;
-  const left = room ? handle.x + AWAY_px : Math.max(4, handle.x - AWAY_px - WIDTH_px);
-  const top = Math.min(Math.max(4, handle.y - HEIGHT_px / 2), Math.max(4, height - HEIGHT_px - 4));
+  const [left, top] = placeFor(handle, width, height);
   const { form } = workOf(page);
   const least = handle.kind === 'line' ? 2 : 1;
   const count = handle.kind === 'line' ? form.line.length : form.wall.length;

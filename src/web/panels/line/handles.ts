@@ -20,6 +20,8 @@ export interface Handle {
   readonly pullX: number;
   readonly pullY: number;
   readonly label: string;
+  /** Pushes a number down, clear of its neighbour's, px. */
+  readonly lower_px: number;
   readonly said: string;
 }
 
@@ -43,6 +45,7 @@ const lineHandles = (form: Form, frame: PaperFrame): Handle[] =>
       pullX: 0,
       pullY: 0,
       label,
+      lower_px: 0,
       said,
     };
   });
@@ -66,15 +69,26 @@ const wallHandles = (form: Form, frame: PaperFrame): Handle[] => {
       fromY,
       pullX,
       pullY,
+      lower_px: 0,
       label: brief(thickness_mm, 2),
       said: `wall ${brief(thickness_mm, 2)} mm, ${Math.round(100 * along)} % of the way up the line`,
     };
   });
 };
 
+const NUMBER_HEIGHT_px = 15;
+
+/** Points close to one another in height would write over each other's numbers: the lower one's gives way. */
+const apart = (handles: readonly Handle[]): Handle[] =>
+  handles.map((handle, i) => {
+    const above = handles[i + 1];
+    const gap = above ? handle.y - above.y : Number.POSITIVE_INFINITY;
+    return gap >= 0 && gap < NUMBER_HEIGHT_px ? { ...handle, lower_px: NUMBER_HEIGHT_px - gap } : handle;
+  });
+
 /** All handles, those of the line first. */
 export const handlesOf = (form: Form, frame: PaperFrame): readonly Handle[] => [
-  ...lineHandles(form, frame),
+  ...apart(lineHandles(form, frame)),
   ...wallHandles(form, frame),
 ];
 

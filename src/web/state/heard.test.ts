@@ -1,0 +1,71 @@
+import { expect, test } from 'vitest';
+import type { Film } from '../worker/film.ts';
+import { heard } from './heard.ts';
+import {
+  type Attitude,
+  firedIn,
+  type Page,
+  type Studio,
+  sameWork,
+  shownOf,
+  startPage,
+  type Work,
+} from './page.ts';
+
+const work = (attitude: Attitude): Work =>
+  ({ form, clay, schedule, setting: { attitude, turn_deg: 0, shelf: 'slides' } }) as unknown as Work;
+const [form, clay, schedule] = [{}, {}, {}];
+const page: Page = startPage({} as Studio, work('upright'), undefined);
+const film = (name: string) => ({ name }) as unknown as Film;
+const done = (name: string) => ({ kind: 'done', id: 1, film: film(name), took_ms: 1 }) as const;
+const failed = {
+  kind: 'failed',
+  id: 1,
+  code: 'bad-input',
+  message: 'm',
+  faults: [{ field: 'setting.attitude', value: 'upright', expected: 'one it stands in' }],
+} as const;
+
+test('a full firing is shown before a quick look, until the work is another', () => {
+  const both = heard(
+    heard(page, 'quick', done('quick'), work('upright')),
+    'full',
+    done('full'),
+    work('upright'),
+  );
+  expect(shownOf(both)?.film).toEqual(film('full'));
+  const other = {
+    ...both,
+    history: { ...both.history, present: { ...work('upright'), form: { other: 1 } as never } },
+  };
+  expect(shownOf(other)?.film).toEqual(film('quick'));
+});
+
+test('a setting chosen again is the same work', () => {
+  expect(sameWork(work('upright'), work('upright'))).toBe(true);
+  expect(sameWork(work('upright'), work('rim down'))).toBe(false);
+});
+
+test('what cannot be fired loses its picture and says why, only where it is shown', () => {
+  const seen = heard(page, 'quick', done('quick'), work('rim down'));
+  const aside = heard(seen, 'quick', failed, work('rim down'));
+  expect(firedIn(aside, 'rim down')).toBeUndefined();
+  expect(aside.refused['rim down']?.why).toMatch(
+    /setting\.attitude: got upright; right would be one it stands in/,
+  );
+  expect(aside.trouble).toBeUndefined();
+  const shown = heard(page, 'quick', failed, work('upright'));
+  expect(shown.trouble).toMatch(/right would be/);
+  expect(heard(shown, 'quick', done('again'), work('upright'))).toMatchObject({
+    trouble: undefined,
+    refused: {},
+  });
+});
+
+test('progress moves the bar of a full run only, and stopping takes the bar away', () => {
+  const running: Page = { ...page, running: { of: work('upright'), fraction: 0, note: '' } };
+  const half = { kind: 'progress', id: 1, fraction: 0.5, note: 'softening' } as const;
+  expect(heard(running, 'full', half, work('upright')).running?.fraction).toBe(0.5);
+  expect(heard(running, 'quick', half, work('upright')).running?.fraction).toBe(0);
+  expect(heard(running, 'full', { kind: 'stopped', id: 1 }, work('upright')).running).toBeUndefined();
+});
