@@ -22,7 +22,7 @@ export const slopes = (t: ArrayLike<number>, x: ArrayLike<number>): Float64Array
   }
   // At an end: the slope that makes the end piece a parabola, held to its own chord.
   const end = (a: number, inner: number): number => {
-    const slope = 1.5 * a - 0.5 * inner;
+    const slope = 2 * a - inner;
     return slope * a <= 0 ? 0 : Math.sign(a) * Math.min(Math.abs(slope), 3 * Math.abs(a));
   };
   out[0] = end(chord(0), out[1]);

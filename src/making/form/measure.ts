@@ -31,10 +31,16 @@ export const measure = (piece: FormMesh, density_kg_m3: number): Measures => {
   const half = halfWalls(piece);
   const outer = positions.map((x, i) => x + half[i]);
   const inner = positions.map((x, i) => x - half[i]);
-  const [out, within] = [verticalExtent(outer), verticalExtent(inner)];
+  // Heights from half a wall exactly: a mitred corner would reach below the shelf it stands on.
+  const plain = half.map((x, i) => {
+    const n = 3 * Math.floor(i / 3);
+    return (x * 0.5 * thickness_m[n / 3]) / (Math.hypot(half[n], half[n + 1], half[n + 2]) || 1);
+  });
+  const out = verticalExtent(positions.map((x, i) => x + plain[i]));
+  const within = verticalExtent(positions.map((x, i) => x - plain[i]));
   const mass = sheetMass(piece);
-  let level = Number.POSITIVE_INFINITY;
-  for (const n of piece.lipNodes) level = Math.min(level, inner[3 * n + 2]);
+  let brim = Number.POSITIVE_INFINITY;
+  for (const n of piece.lipNodes) brim = Math.min(brim, inner[3 * n + 2]);
   const foot = footWidth(piece, half);
   return {
     height_m: Math.max(out.high, within.high) - Math.min(out.low, within.low),
@@ -44,7 +50,7 @@ export const measure = (piece: FormMesh, density_kg_m3: number): Measures => {
     area_m2: mass.area_m2,
     clayVolume_m3: mass.volume_m3,
     weight_kg: mass.volume_m3 * density_kg_m3,
-    capacity_m3: piece.open ? 0 : Math.max(0, liquidVolume(inner, triangles, level, [0])),
+    capacity_m3: piece.open ? 0 : Math.max(0, liquidVolume(inner, triangles, brim, [0])),
     centreOfMass_m: mass.centre_m,
     thinnestWall_m: thickness_m.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
     thickestWall_m: thickness_m.reduce((a, b) => Math.max(a, b), 0),

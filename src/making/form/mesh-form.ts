@@ -1,10 +1,10 @@
 import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import { fan, stitchRings } from '../../kernel/mesh/strip.ts';
-import { nodeNormals } from '../../kernel/shell/geometry.ts';
 import type { Form } from './form-shape.ts';
 import { type Pattern, patternOf } from './pattern.ts';
 import { type Rings, ringsFor } from './rings.ts';
 import { formSection } from './section.ts';
+import { standOnShelf } from './stand-on-shelf.ts';
 import { alteredSurface, type Surface } from './surface.ts';
 
 /** Which nodes are which; true for the mesh before and after any firing. */
@@ -99,19 +99,6 @@ const placeNodes = (
   return out;
 };
 
-/** mm to metres with the scale, and down (or up) onto the shelf by the lowest point of the skin. */
-const settle = (nodes: Nodes, triangles: Uint32Array, scale: number): void => {
-  const { positions: p, thickness_m: t } = nodes;
-  for (let i = 0; i < p.length; i++) p[i] *= scale / 1000;
-  for (let i = 0; i < t.length; i++) t[i] *= scale / 1000;
-  const normals = new Float64Array(p.length);
-  nodeNormals(p, triangles, normals);
-  let low = Number.POSITIVE_INFINITY;
-  for (let n = 0; n < t.length; n++)
-    low = Math.min(low, p[3 * n + 2] - 0.5 * t[n] * Math.abs(normals[3 * n + 2]));
-  for (let n = 0; n < t.length; n++) p[3 * n + 2] -= low;
-};
-
 const ringAngles = (surface: Surface, rings: Rings, pattern: Pattern): Float64Array[] => {
   const { length, along } = surface.section;
   return rings.counts.map((count, i) => {
@@ -147,13 +134,18 @@ export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
     stitchRings(ring(i), angles[i], ring(i + 1), angles[i + 1], list);
   const triangles = Uint32Array.from(list);
   const nodes = placeNodes(surface, rings, angles, first);
-  settle(nodes, triangles, wish.scale);
   const ringAt = (s: number): Uint32Array => ring(rings.lengths.findIndex((l) => Math.abs(l - s) < 1e-6));
+  const [footNodes, lipNodes] = [ringAt(section.stands), ring(rings.counts.length - 1)];
+  standOnShelf(
+    { ...nodes, triangles },
+    form.foot.kind === 'disc' ? [lipNodes] : [footNodes, lipNodes],
+    wish.scale,
+  );
   return {
     ...nodes,
     triangles,
-    lipNodes: ring(rings.counts.length - 1),
-    footNodes: ringAt(section.stands),
+    lipNodes,
+    footNodes,
     footEdge: ringAt(section.hasFloor ? section.wallFrom : 0),
     open: !section.hasFloor,
   };

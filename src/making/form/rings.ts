@@ -11,6 +11,9 @@ export interface Rings {
 /** A ring changes its count only when the wish has moved this far from it. */
 const KEEP = 1.3;
 
+/** A triangle is at most about this much longer round the ring than up the line. */
+const MOST_OBLONG_STEP = 2.2;
+
 const valueAt = (stations: Stations, values: Float64Array, s: number): number => {
   const n = stations.length.length - 1;
   const x = (s / stations.length[n]) * n;
@@ -51,10 +54,16 @@ const layOut = (surface: Surface, stations: Stations, pattern: Pattern, general:
   for (let i = lengths.length - 1; i >= 0; i--) {
     const girth = Math.max(valueAt(stations, stations.girth, lengths[i]), 0.2 * surface.radius(lengths[i]));
     let wanted = (2 * Math.PI * girth) / valueAt(stations, wish.round, lengths[i]);
+    // Between near corners the steps are shorter than the metric asked for; the ring keeps to them.
+    const below = i > 0 || hasFloor ? lengths[i] - (lengths[i - 1] ?? 0) : Number.POSITIVE_INFINITY;
+    const step = Math.min(below, (lengths[i + 1] ?? Number.POSITIVE_INFINITY) - lengths[i]);
+    wanted = Math.max(wanted, (2 * Math.PI * girth) / (MOST_OBLONG_STEP * step));
     if (lengths[i] >= wallFrom - 1e-9) wanted = Math.max(wanted, 2 * pattern.folds);
     const above = counts[i + 1];
+    // From ring to ring the count at most halves; round the middle of a floor six is a good fan.
+    wanted = Math.max(wanted, 6, (above ?? 0) / 2);
     const keep = above !== undefined && above < KEEP * wanted && wanted < KEEP * above;
-    counts[i] = keep ? above : ringCount(Math.max(wanted, 4), pattern.folds);
+    counts[i] = keep ? above : ringCount(wanted, pattern.folds);
   }
   return { lengths, counts };
 };

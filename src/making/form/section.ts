@@ -88,11 +88,20 @@ const wallAbove = (o: OuterLine, height: number): WallPart => {
  */
 const ringLegs = (
   foot: { width_mm: number; recess_mm: number; thickness_mm: number },
-  edge: number,
+  o: OuterLine,
   wall: Row,
 ) => {
+  const edge = o.radius[0];
   const floor: Row = [edge - foot.width_mm, foot.recess_mm + foot.thickness_mm / 2, foot.thickness_mm];
-  const clay = Math.max(0, foot.width_mm - wall[2] / 2) * foot.thickness_mm + foot.width_mm * foot.recess_mm;
+  const flare =
+    o.radius[
+      Math.max(
+        0,
+        o.height.findIndex((h) => h >= foot.recess_mm),
+      )
+    ] - edge;
+  const clay =
+    Math.max(0, wall[0] - floor[0]) * foot.thickness_mm + (foot.width_mm + flare / 2) * foot.recess_mm;
   const middle = edge - foot.width_mm / 2;
   let thickness = foot.thickness_mm;
   for (let i = 0; i < 40; i++) {
@@ -133,11 +142,12 @@ const footRows = (form: Form, o: OuterLine, wall: Row): { rows: Row[]; stretches
     const t = foot.thickness_mm;
     return { rows: straight([0, t / 2, t], [wall[0], t / 2, t], 40), stretches: [40] };
   }
-  const { floor, low } = ringLegs(foot, o.radius[0], wall);
+  const { floor, low } = ringLegs(foot, o, wall);
+  const leg = (row: Row): Row => [row[0], row[1], low[2]];
   const rows = [
     ...straight([0, floor[1], floor[2]], floor, 40),
-    ...straight([floor[0], floor[1], (floor[2] + low[2]) / 2], low, 8),
-    ...straight(low, [wall[0], wall[1], (low[2] + wall[2]) / 2], 8),
+    ...straight(leg(floor), low, 8),
+    ...straight(low, leg(wall), 8),
   ];
   return { rows, stretches: [40, 8, 8] };
 };
@@ -168,7 +178,7 @@ export const formSection = (form: Form): Section => {
     if (i < onFoot) return [Math.min(1, (radius / edge) ** 2), 0];
     const along = wall.along[i - onFoot];
     const [nr, nz] = wall.normals[i - onFoot];
-    const share = form.foot.kind === 'none' ? 1 : smooth(along / LEVEL_UNTIL);
+    const share = smooth(along / LEVEL_UNTIL);
     return [1 + share * (nr - 1), share * nz];
   });
   return {

@@ -73,12 +73,14 @@ export interface Spacing {
 
 /** How strongly bend shortens the spacing: spacing = general / (1 + BEND · general · bend). */
 const BEND = 0.6;
+/** Bend times spacing counts up to this: a corner's endless bend must not eat up the mesh. */
+const MOST_BEND = 2.5;
 /** Corners want spacing this share of the general one, growing again away from them. */
 const CORNER = 0.55;
 const GROWTH = 0.35;
 /** Nodes a ridge-to-ridge wave wants, if that is no finer than half the general spacing. */
 const A_WAVE = 8;
-const MOST_OBLONG = 1.9;
+const MOST_OBLONG = 1.7;
 /** Where a wave has only its two nodes left the mesh may be this oblong rather than lose the wave. */
 const MOST_OBLONG_WAVE = 6;
 
@@ -94,8 +96,9 @@ export const spacing = (
   const round = new Float64Array(n);
   const along = new Float64Array(n);
   for (let i = 0; i < n; i++) {
-    let a = general / (1 + BEND * general * stations.bendRound[i]);
-    let m = general / (1 + BEND * general * stations.bendAlong[i]);
+    const shorter = (bend: number): number => general / (1 + BEND * Math.min(general * bend, MOST_BEND));
+    let a = shorter(stations.bendRound[i]);
+    let m = shorter(stations.bendAlong[i]);
     let oblong = MOST_OBLONG;
     if (stations.length[i] < wallFrom) a = general;
     else if (folds > 1) {
