@@ -1,6 +1,6 @@
 import { ACCENT, GRID_FINE, GRID_STRONG, INK, PALE_INK, PAPER, sagColour } from './ink.ts';
 import type { CutLine } from './section.ts';
-import { mm, tag, words, wrapped } from './svg.ts';
+import { escaped, mm, tag, words, wrapped } from './svg.ts';
 import { outlineOf, shadedWall } from './wall.ts';
 
 /** One picture of the sheet: a cut through the piece before and after the fire. */
@@ -179,6 +179,8 @@ export const drawSheet = (sheet: Sheet): string => {
   const notes = sheet.notes.flatMap((note) => wrapped(note, width - 2 * MARGIN, TEXT));
   const whole = below + 14 + notes.length * LINE + 4;
   const body = [
+    // For whoever hears the drawing instead of seeing it.
+    `<title>${escaped(`${sheet.title}: sections before and after the fire`)}</title>`,
     tag('rect', { x: 0, y: 0, width, height: whole, fill: PAPER }),
     words(MARGIN, 11, sheet.title, { size: 5.6, colour: INK, weight: 'bold' }),
     words(MARGIN, 17, sheet.subtitle, { size: 3.2, colour: PALE_INK }),
@@ -188,5 +190,5 @@ export const drawSheet = (sheet: Sheet): string => {
     ...notes.map((line, i) => words(MARGIN, below + 15 + i * LINE, line, { size: TEXT, colour: ACCENT })),
   ];
   const box = `0 0 ${mm(width)} ${mm(whole)}`;
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${mm(width)}mm" height="${mm(whole)}mm" viewBox="${box}" font-family="DejaVu Sans, sans-serif">\n${body.join('\n')}\n</svg>\n`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" role="img" width="${mm(width)}mm" height="${mm(whole)}mm" viewBox="${box}" font-family="DejaVu Sans, sans-serif">\n${body.join('\n')}\n</svg>\n`;
 };
