@@ -14,6 +14,11 @@ export interface LaggedSolver {
   heldThen: Uint8Array | undefined;
   /** Rounds the last solve with an older factor took: what the next is likely to take. */
   expected: number;
+  /**
+   * Power of the load at the last settled answer, what a residual is measured against; 0 before. (While contacts are
+   * sought a guess may be falling freely, and its power says nothing.)
+   */
+  power: number;
   factorisations: number;
   iterations: number;
 }
@@ -22,6 +27,7 @@ export const makeLaggedSolver = (system: ShellSystem): LaggedSolver => ({
   system,
   heldThen: undefined,
   expected: 0,
+  power: 0,
   factorisations: 0,
   iterations: 0,
 });
@@ -103,13 +109,13 @@ export const solveLagged = (
   };
   const attempt = (most: number): number => {
     setResidual();
-    let energy = Math.abs(dot(force, x));
-    if (!(energy > 0)) {
+    let power = l.power;
+    if (!(power > 0)) {
       const z = new Float64Array(n);
       precondition(force, z);
-      energy = dot(force, z);
+      power = dot(force, z);
     }
-    const rounds = conjugateGradients(apply, precondition, x, residual, Math.sqrt(energy), tolerance, most);
+    const rounds = conjugateGradients(apply, precondition, x, residual, Math.sqrt(power), tolerance, most);
     l.iterations += rounds < 0 ? most : rounds;
     setResidual();
     return rounds;

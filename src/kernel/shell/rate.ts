@@ -1,4 +1,5 @@
 import { B } from '../numerics/block-matrix.ts';
+import { dot } from '../numerics/conjugate-gradients.ts';
 import { type ContactSearch, type Grip, searchContacts, standOff } from './contact.ts';
 import { nodeNormals, toNodes, triangleAreas } from './geometry.ts';
 import { type LaggedSolver, solveLagged } from './lagged.ts';
@@ -27,6 +28,8 @@ export interface RateLaw {
   readonly shelf: Grip | 'none';
   /** Unknowns held at zero speed, 6 × nodes (symmetry, clamps); empty array for none. */
   readonly held: Uint8Array;
+  /** Part of the load's energy norm a solution may leave. */
+  readonly residual: number;
 }
 
 export interface RateResult {
@@ -41,9 +44,8 @@ export interface RateResult {
 
 /** Rounds of the contact search; it ends by itself, this only guards. */
 const MOST_ROUNDS = 60;
-/** Energy-norm residuals: while the contacts are still sought, and at the end. */
+/** Energy-norm residual while the contacts are still sought, where the final one is finer. */
 const ROUGH = 1e-4;
-const FINE = 1e-7;
 /** Drag against sliding and rolling freely, as a fraction of the load at the present speed. */
 const DRAG = 1e-6;
 /** Before any speed is known the drag is this fraction of the stiffness on the diagonal. */
@@ -137,7 +139,7 @@ export const rateOf = (
         }
       }
     }
-    const tolerance = settled || !contact ? FINE : ROUGH;
+    const tolerance = settled || !contact ? law.residual : Math.max(law.residual, ROUGH);
     let ok = solveLagged(solver, { force: rhs, held, x, reaction }, tolerance, round === 1);
     // A piece on few points is free to slide and roll but for the drag; where that drowns in round-off, add to it.
     for (let more = 0; !ok && more < MORE_DRAG; more++) {
@@ -157,6 +159,7 @@ export const rateOf = (
     const done = !ok || round >= MOST_ROUNDS || (changed === 0 && (settled || !contact));
     settled = changed === 0;
     if (done) {
+      solver.power = Math.abs(dot(rhs, x));
       fromElimination(s, x, rates);
       for (let n = 0; n < nodes; n++) if (!resting[n]) push[n] = 0;
       return { rates, shelfForce_N: push, contactsChanged: guessed.some((r, n) => r !== resting[n]), ok };

@@ -7,6 +7,7 @@ import { massBetween, scaleBetween } from '../clay/shrinkage.ts';
 import { startPorosity } from '../clay/sintering.ts';
 import { type TemperatureHistory, temperatureAt } from '../clay/temperature-history.ts';
 import { measure } from '../form/measure.ts';
+import type { Measures } from '../form/measures.ts';
 import { type FormMesh, meshForm } from '../form/mesh-form.ts';
 import { heatWork } from '../kiln/heat-work.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
@@ -17,7 +18,7 @@ import { contactArea, greatest, mostDrop, sagOf, topDrop } from './moved.ts';
 import { provenanceOf } from './provenance.ts';
 import { type SetDown, setDown, turnBack } from './set-down.ts';
 import { type Softening, softDensity, soften, trianglesFromNodes } from './soften.ts';
-import { clockFactor, KILN_OFF_K, type ReadShape, spreadOf, unspread } from './spread.ts';
+import { clockFactor, KILN_OFF_K, type Readings, type ReadShape, spreadOf, unspread } from './spread.ts';
 import { STANDS_SHARE, say } from './verdict.ts';
 
 /** Pictures in a film: enough for a smooth scrubber, few enough to post to a screen. */
@@ -60,30 +61,50 @@ const setOnShelf = (input: FiringInput, triangles: number): { mesh: FormMesh; do
   return { mesh, down };
 };
 
-/** What is read off every shape, fine or coarse, for the estimates; true fired lengths. */
-const reader =
-  (b: Bench, density_kg_m3: number): ReadShape =>
-  (positions, wall) => {
-    const L = b.scale;
-    const areas = new Float64Array(wall.length);
-    triangleAreas(positions, b.mesh.triangles, areas);
-    const thickness = toNodes(wall, areas, b.mesh.triangles, positions.length / 3).map((h) => L * h);
-    const fired = positions.map((x) => L * x);
-    const m = measure(
-      { ...b.mesh, positions: turnBack(fired, b.down.turn), thickness_m: thickness },
-      density_kg_m3,
-    );
-    return {
+/** What is read off every shape, fine or coarse, at its true fired size; `positions` in bone-dry lengths. */
+const readShape = (
+  b: Bench,
+  positions: Float64Array,
+  wall: Float64Array,
+  density_kg_m3: number,
+): { readonly measures: Measures; readonly readings: Readings } => {
+  const L = b.scale;
+  const areas = new Float64Array(wall.length);
+  triangleAreas(positions, b.mesh.triangles, areas);
+  const thickness = toNodes(wall, areas, b.mesh.triangles, positions.length / 3).map((h) => L * h);
+  const fired = positions.map((x) => L * x);
+  const upright = { ...b.mesh, positions: turnBack(fired, b.down.turn), thickness_m: thickness };
+  const m = measure(upright, density_kg_m3);
+  const dry = b.down.positions;
+  return {
+    measures: m,
+    readings: {
       height_m: m.height_m,
       widest_m: m.widest_m,
       lipWidth_m: m.lipWidth_m,
       capacity_m3: m.capacity_m3,
-      topDrop_m: topDrop(b.down.positions, fired, L),
-      lipDrop_m: mostDrop(b.mesh.lipNodes, b.down.positions, fired, L),
-      greatestSag_m: greatest(sagOf(b.down.positions, fired, L)),
+      topDrop_m: topDrop(dry, fired, L),
+      lipDrop_m: mostDrop(b.mesh.lipNodes, dry, fired, L),
+      greatestSag_m: greatest(sagOf(dry, fired, L)),
       thinnestWall_m: m.thinnestWall_m,
-    };
+    },
   };
+};
+
+/** Measures of the same shape at another size and weight. */
+const scaled = (m: Measures, length: number, mass: number): Measures => ({
+  height_m: m.height_m * length,
+  widest_m: m.widest_m * length,
+  lipWidth_m: m.lipWidth_m * length,
+  footWidth_m: m.footWidth_m * length,
+  area_m2: m.area_m2 * length ** 2,
+  clayVolume_m3: m.clayVolume_m3 * length ** 3,
+  weight_kg: m.weight_kg * mass,
+  capacity_m3: m.capacity_m3 * length ** 3,
+  centreOfMass_m: [m.centreOfMass_m[0] * length, m.centreOfMass_m[1] * length, m.centreOfMass_m[2] * length],
+  thinnestWall_m: m.thinnestWall_m * length,
+  thickestWall_m: m.thickestWall_m * length,
+});
 
 /** First clock reading at which a lip node that began above the shelf touched it. */
 const lipTouch = (b: Bench, run: Softening): number | undefined => {
@@ -202,20 +223,17 @@ export function* fire(input: FiringInput): FiringRun {
   const firedDensity = softDensity(clay) / final.linearScale ** 3;
   const ended: Bench = { ...bench, scale: final.linearScale };
   const lastStep = run.steps[run.steps.length - 1];
-  const fine = reader(ended, firedDensity)(lastStep.positions, lastStep.thickness_m);
+  const { measures: firedMeasures, readings: fine } = readShape(
+    ended,
+    lastStep.positions,
+    lastStep.thickness_m,
+    firedDensity,
+  );
   let estimates: Record<string, Estimate>;
   if (full && !fallen) estimates = yield* surely(ended, fine, firedDensity, clockEnd);
   else estimates = unspread(fine, full ? 'it fell: no interval' : 'quick look: no interval yet');
 
-  const wet = scaleBetween(clay, 'dry', 'wet');
-  const grown = {
-    ...mesh,
-    positions: mesh.positions.map((x) => x * wet),
-    thickness_m: mesh.thickness_m.map((h) => h * wet),
-  };
-  const dryDensity = clay.boneDryDensity.value_kg_m3;
-  const wetDensity = (dryDensity * massBetween(clay, 'dry', 'wet')) / wet ** 3;
-  const dryMeasures = measure(mesh, dryDensity);
+  const dryMeasures = measure(mesh, clay.boneDryDensity.value_kg_m3);
   const off = standOffOf(
     {
       positions: final.positions,
@@ -229,12 +247,9 @@ export function* fire(input: FiringInput): FiringRun {
     input,
     dry: { positions: down.positions, triangles: mesh.triangles, thickness_m: mesh.thickness_m },
     frames,
-    wetMeasures: measure(grown, wetDensity),
+    wetMeasures: scaled(dryMeasures, scaleBetween(clay, 'dry', 'wet'), massBetween(clay, 'dry', 'wet')),
     dryMeasures,
-    firedMeasures: measure(
-      { ...mesh, positions: turnBack(final.positions, down.turn), thickness_m: final.thickness_m },
-      firedDensity,
-    ),
+    firedMeasures,
     sag_m: sagOf(down.positions, final.positions, final.linearScale),
     onShelf,
     contactArea_m2: contactArea(final.positions, mesh.triangles, final.thickness_m, onShelf),
@@ -277,5 +292,7 @@ function* surely(
     `softness within a factor of ${clay.sagViscosity.factor80} (${how}), kiln within ±${KILN_OFF_K} °C (a guess), ` +
     'and the mesh; 80 %';
   const ratio = b.mesh.triangles.length / coarse.mesh.triangles.length;
-  return spreadOf(fine, run, reader({ ...b, ...coarse }, density_kg_m3), clockEnd, factor, ratio, why);
+  const read: ReadShape = (positions, wall) =>
+    readShape({ ...b, ...coarse }, positions, wall, density_kg_m3).readings;
+  return spreadOf(fine, run, read, clockEnd, factor, ratio, why);
 }
