@@ -161,6 +161,8 @@ const nearestAxis = (form: Form, alterations: readonly Alteration[]) => {
 };
 
 const throughAxis = (form: Form): Fault[] => {
+  if (form.alterations.length === 0 || nearestAxis(form, form.alterations).left > LEFT_INSIDE_mm) return [];
+  // The first one after which the wall is gone is the one to name.
   for (let k = 1; k <= form.alterations.length; k++) {
     const near = nearestAxis(form, form.alterations.slice(0, k));
     if (near.left > LEFT_INSIDE_mm) continue;

@@ -1,7 +1,7 @@
 import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import { fan, stitchRings } from '../../kernel/mesh/strip.ts';
 import type { Form } from './form-shape.ts';
-import { type Pattern, patternOf } from './pattern.ts';
+import { drawable, type Pattern } from './pattern.ts';
 import { type Rings, ringsFor } from './rings.ts';
 import { formSection } from './section.ts';
 import { standOnShelf } from './stand-on-shelf.ts';
@@ -23,6 +23,8 @@ export interface FormTags {
   readonly floor: Uint8Array;
   /** Whether it is open at the bottom. */
   readonly open: boolean;
+  /** Alterations (places in the form's list) with more ridges than so few triangles can draw; left out whole. */
+  readonly tooFine: readonly number[];
 }
 
 export type FormMesh = WallMesh & FormTags;
@@ -119,8 +121,8 @@ const ringAngles = (surface: Surface, rings: Rings, pattern: Pattern): Float64Ar
  */
 export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
   const section = formSection(form);
-  const surface = alteredSurface(section, form.alterations);
-  const pattern = patternOf(form.alterations);
+  const { pattern, shown, tooFine } = drawable(form.alterations, section, wish.triangles);
+  const surface = alteredSurface(section, shown);
   const rings = ringsFor(surface, pattern, wish.triangles);
   const angles = ringAngles(surface, rings, pattern);
   const first = new Uint32Array(rings.counts.length + 1);
@@ -148,5 +150,6 @@ export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
     footNodes,
     footEdge: ringAt(section.hasFloor ? section.wallFrom : 0),
     open: !section.hasFloor,
+    tooFine,
   };
 };

@@ -1,5 +1,6 @@
 import type { Alteration } from './alterations/table.ts';
 import { alterOf } from './alterations/table.ts';
+import type { Section } from './section.ts';
 
 /** What the alterations ask of the rings of nodes. */
 export interface Pattern {
@@ -10,17 +11,53 @@ export interface Pattern {
 }
 
 const greatest = (a: number, b: number): number => (b === 0 ? a : greatest(b, a % b));
-const MOST_FOLDS = 48;
 
-/** The pattern of a list of alterations: that all of them share if it is not too fine, else the finest one. */
-export const patternOf = (alterations: readonly Alteration[]): Pattern => {
-  const folded = alterations
-    .map((a) => ({ folds: alterOf(a).folds(a), turn: (along: number) => alterOf(a).turn(a, along) }))
-    .filter((a) => a.folds > 1)
-    .sort((a, b) => b.folds - a.folds);
-  if (folded.length === 0) return { folds: 1, turn: () => 0 };
+/** A wave drawn by its ridges and hollows alone may make triangles this many times longer than wide, not more. */
+const MOST_OBLONG = 6;
+
+/** Whether so many triangles can draw a wave of so many folds: two nodes a fold on every row, rows not too far apart. */
+const affordable = (folds: number, section: Section, triangles: number): boolean => {
+  const { length: s, radius } = section;
+  let way = 0;
+  for (let i = 1; i < s.length; i++)
+    if (s[i] > section.wallFrom) way += (2 * (s[i] - s[i - 1])) / (radius[i] + radius[i - 1]);
+  return (4 * folds * folds * way) / (MOST_OBLONG * Math.PI) < triangles;
+};
+
+export interface Drawable {
+  readonly pattern: Pattern;
+  /** The alterations a mesh of this fineness can show. */
+  readonly shown: readonly Alteration[];
+  /** Places in the list of those too fine for it. */
+  readonly tooFine: readonly number[];
+}
+
+/**
+ * Which alterations so many triangles can show, and the pattern of rings for them: the one all share if it is not
+ * too fine, else that of the finest. A wave finer than the mesh would come out as lumps, so it is left out whole.
+ */
+export const drawable = (
+  alterations: readonly Alteration[],
+  section: Section,
+  triangles: number,
+): Drawable => {
+  const tooFine: number[] = [];
+  const folded: Pattern[] = [];
+  const shown = alterations.filter((a, i) => {
+    const folds = alterOf(a).folds(a);
+    if (folds === 1) return true;
+    if (!affordable(folds, section, triangles)) {
+      tooFine.push(i);
+      return false;
+    }
+    folded.push({ folds, turn: (along) => alterOf(a).turn(a, along) });
+    return true;
+  });
+  if (folded.length === 0) return { pattern: { folds: 1, turn: () => 0 }, shown, tooFine };
+  const finest = folded.reduce((best, a) => (a.folds > best.folds ? a : best));
   const together = folded.reduce((lcm, a) => (lcm * a.folds) / greatest(lcm, a.folds), 1);
-  return { folds: together <= MOST_FOLDS ? together : folded[0].folds, turn: folded[0].turn };
+  const shared = affordable(together, section, triangles / 5);
+  return { pattern: { folds: shared ? together : finest.folds, turn: finest.turn }, shown, tooFine };
 };
 
 /** Counts a ring may have: with a node on every ridge and hollow where there is room, else a share of that. */

@@ -57,7 +57,7 @@ const layOut = (surface: Surface, stations: Stations, pattern: Pattern, general:
     // Between near corners the steps are shorter than the metric asked for; the ring keeps to them.
     const below = i > 0 || hasFloor ? lengths[i] - (lengths[i - 1] ?? 0) : Number.POSITIVE_INFINITY;
     const step = Math.min(below, (lengths[i + 1] ?? Number.POSITIVE_INFINITY) - lengths[i]);
-    wanted = Math.max(wanted, (2 * Math.PI * girth) / (MOST_OBLONG_STEP * step));
+    wanted = Math.max(wanted, Math.min(2 * wanted, (2 * Math.PI * girth) / (MOST_OBLONG_STEP * step)));
     if (lengths[i] >= wallFrom - 1e-9) wanted = Math.max(wanted, 2 * pattern.folds);
     const above = counts[i + 1];
     // From ring to ring the count at most halves; round the middle of a floor six is a good fan.
