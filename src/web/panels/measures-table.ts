@@ -45,7 +45,7 @@ const cell = (row: Row, stage: string, value: number, estimate?: Estimate) =>
       'data-stage': stage,
       [`data-value-${row.reading.unit}`]: (value * row.reading.per_SI).toFixed(4),
     },
-    read(value, row.reading),
+    row.key === 'capacity' && value === 0 ? '–' : read(value, row.reading),
     interval(estimate, row.reading),
   );
 

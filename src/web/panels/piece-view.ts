@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import { temperatureHistory } from '../../making/kiln/schedule.ts';
 import { placeAt, temperatureAt_K } from '../heat.ts';
 import type { Session } from '../session.ts';
@@ -43,7 +43,7 @@ const toggles = (session: Session) => {
         'aria-pressed': movement,
         onClick: () => session.update((p) => ({ ...p, movement: !p.movement })),
       },
-      movement ? 'Red: moved 8 mm or more' : 'Where it moves',
+      movement ? 'Red: 8 mm or more' : 'Where it moves',
     ),
     h('span', null, 'Shelf lines: 10 mm'),
   );
@@ -59,7 +59,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
   const last = useRef('');
   const history = useMemo(() => temperatureHistory(schedule), [schedule]);
 
-  useEffect(() => {
+  useLayoutEffect(() => {
     view.current = openView(canvas.current!);
     const watch = new ResizeObserver(() => view.current?.resize());
     watch.observe(canvas.current!);
@@ -69,15 +69,18 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
   const film = fired?.film;
   const time_s = page.moment * history.time_s.at(-1)!;
   const place = film ? placeAt(film.pictures, time_s) : 0;
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!film) return;
     const now = subject(fired, page.opened);
     view.current?.show(film, now !== last.current);
     last.current = now;
   }, [film]);
-  useEffect(() => view.current?.at(place, temperatureAt_K(history, time_s)), [film, place, time_s, history]);
-  useEffect(() => view.current?.ghost(page.ghost), [page.ghost]);
-  useEffect(() => view.current?.movement(page.movement), [page.movement, film]);
+  useLayoutEffect(
+    () => view.current?.at(place, temperatureAt_K(history, time_s)),
+    [film, place, time_s, history],
+  );
+  useLayoutEffect(() => view.current?.ghost(page.ghost), [page.ghost]);
+  useLayoutEffect(() => view.current?.movement(page.movement), [page.movement, film]);
 
   return h(
     'section',

@@ -16,15 +16,20 @@ import { NumberBox } from './number-box.ts';
 
 const WIDTH_px = 208;
 const HEIGHT_px = 176;
+const REST_ms = 250;
 let portrait: Portrait | undefined;
 
 const Picture = ({ fired }: { readonly fired: Fired | undefined }) => {
   const canvas = useRef<HTMLCanvasElement>(null);
   const film = fired?.film;
   useEffect(() => {
-    if (!film || !canvas.current) return;
-    portrait ??= openPortrait(WIDTH_px, HEIGHT_px);
-    portrait(film, canvas.current);
+    if (!film) return undefined;
+    // Not under a moving hand: the large picture goes first.
+    const resting = setTimeout(() => {
+      portrait ??= openPortrait(WIDTH_px, HEIGHT_px);
+      if (canvas.current) portrait(film, canvas.current);
+    }, REST_ms);
+    return () => clearTimeout(resting);
   }, [film]);
   return h('canvas', { ref: canvas, width: WIDTH_px, height: HEIGHT_px, 'aria-hidden': true });
 };

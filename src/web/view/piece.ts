@@ -3,6 +3,9 @@ import {
   BufferAttribute,
   BufferGeometry,
   Color,
+  Group,
+  LineBasicMaterial,
+  LineSegments,
   Mesh,
   MeshStandardMaterial,
   ShaderMaterial,
@@ -13,6 +16,7 @@ import { glow } from './glow.ts';
 import { between, layOut, type Skin, skinOf } from './skin.ts';
 
 const PORCELAIN = new Color('#f6f1e8');
+const GHOST_INK = new Color('#5d6f73');
 const MOVED = new Color('#b23a1e');
 
 /** The piece before the fire: seen only where its surface turns away from the eye, like breath on glass. */
@@ -22,7 +26,7 @@ export const ghostMaterial = (): ShaderMaterial =>
     depthWrite: false,
     // Only its far half: so it rings the piece and never dims it.
     side: BackSide,
-    uniforms: { ink: { value: new Color('#5d6f73') } },
+    uniforms: { ink: { value: GHOST_INK } },
     vertexShader: `
       varying vec3 n; varying vec3 v;
       void main() {
@@ -44,7 +48,7 @@ export const pieceMaterial = (): MeshStandardMaterial =>
 /** The piece as solid wall and as ghost. */
 export interface Piece {
   readonly solid: Mesh<BufferGeometry, MeshStandardMaterial>;
-  readonly ghost: Mesh<BufferGeometry, ShaderMaterial>;
+  readonly ghost: Group;
   /** Takes the mesh of a film; the shape itself comes with `pose`. */
   readonly take: (film: Film) => void;
   /** The shape at a place in the film: picture number and part of the way to the next. */
@@ -76,14 +80,19 @@ const lay = (
 export const buildPiece = (): Piece => {
   const solid = new Mesh(new BufferGeometry(), pieceMaterial());
   solid.castShadow = true;
-  const ghost = new Mesh(new BufferGeometry(), ghostMaterial());
+  const breath = new Mesh(new BufferGeometry(), ghostMaterial());
+  const edges = new LineSegments(
+    new BufferGeometry(),
+    new LineBasicMaterial({ color: GHOST_INK, transparent: true, opacity: 0.55 }),
+  );
+  const ghost = new Group().add(breath, edges);
   let film: Film | undefined;
   let skin: Skin | undefined;
 
   const show = (shape: Pick<Picture, 'positions' | 'thickness_m'>, temperature_K: number): void => {
     if (!skin) return;
     lay(skin, solid.geometry, shape);
-    solid.material.emissive.setRGB(...glow(celsiusFromKelvin(temperature_K)));
+    solid.material.emissive.setRGB(...glow(celsiusFromKelvin(temperature_K))).multiplyScalar(0.72);
   };
 
   return {
@@ -93,12 +102,16 @@ export const buildPiece = (): Piece => {
       film = next;
       skin = skinOf(next.triangles, next.before.thickness_m.length);
       solid.geometry.dispose();
-      ghost.geometry.dispose();
+      breath.geometry.dispose();
+      edges.geometry.dispose();
       solid.geometry = geometryOf(skin);
-      ghost.geometry = geometryOf(skin);
+      breath.geometry = geometryOf(skin);
       // Its outside alone: the far half of that is what shows around the piece.
-      ghost.geometry.setIndex(new BufferAttribute(next.triangles, 1));
-      lay(skin, ghost.geometry, next.before);
+      breath.geometry.setIndex(new BufferAttribute(next.triangles, 1));
+      lay(skin, breath.geometry, next.before);
+      edges.geometry = new BufferGeometry()
+        .setAttribute('position', breath.geometry.getAttribute('position'))
+        .setIndex(new BufferAttribute(skin.openEdges, 1));
     },
     pose: (place) => {
       if (!film) return;

@@ -12,6 +12,8 @@ export interface Skin {
   /** For each vertex +1 outside, -1 inside. */
   readonly side: Int8Array;
   readonly index: Uint32Array;
+  /** Ends of each open edge on the outside, two and two: the lip, and the foot of a tube. */
+  readonly openEdges: Uint32Array;
 }
 
 /** Directed edges that no neighbour runs back along: the open edges of the mesh. */
@@ -54,7 +56,7 @@ export const skinOf = (triangles: Uint32Array, nodes: number): Skin => {
     const q = edgeVertex.get(b)!;
     index.set([q, p, p + 1, q, p + 1, q + 1], 2 * triangles.length + 6 * i);
   });
-  return { nodes, triangles, nodeOf, side, index };
+  return { nodes, triangles, nodeOf, side, index, openEdges: Uint32Array.from(open.flat()) };
 };
 
 /** Sums of the triangles' normals at each node, then made unit. */

@@ -18,10 +18,10 @@ import {
 
 export const PAPER = new Color('#f3ecdf');
 /** With the light from around, what faces the window is just short of white. */
-export const LIGHT = 2.05;
-export const AROUND = 1.25;
-const SHELF = new Color('#c4b398');
-const SHELF_LINES = new Color('#a8957a');
+export const LIGHT = 2.2;
+export const AROUND = 1.6;
+const SHELF = new Color('#cdbca0');
+const SHELF_LINES = new Color('#6f5c40');
 /** Kiln shelves are about this thick (common practice, no source). */
 const SHELF_m = 0.014;
 
@@ -60,7 +60,7 @@ export const buildStage = (canvas: HTMLCanvasElement): Stage => {
   light.shadow.mapSize.set(1024, 1024);
   light.shadow.normalBias = 0.0006;
   light.shadow.radius = 4;
-  const around = new HemisphereLight('#fdfaf5', '#cdbda5', AROUND);
+  const around = new HemisphereLight('#fdfbf8', '#d3c6b2', AROUND);
   scene.add(light, light.target, around);
 
   const shelf = new Mesh(
@@ -71,7 +71,7 @@ export const buildStage = (canvas: HTMLCanvasElement): Stage => {
   shelf.receiveShadow = true;
   const grid = new LineSegments(
     gridLines(0.1),
-    new LineBasicMaterial({ color: SHELF_LINES, transparent: true, opacity: 0.35 }),
+    new LineBasicMaterial({ color: SHELF_LINES, transparent: true, opacity: 0.3 }),
   );
   grid.position.z = 0.0001;
   scene.add(new Group().add(shelf, grid));
