@@ -1,7 +1,8 @@
 import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import { fan, stitchRings } from '../../kernel/mesh/strip.ts';
 import type { Form } from './form-shape.ts';
-import { drawable, type Pattern } from './pattern.ts';
+import { drawable } from './pattern.ts';
+import { ringAngles } from './ring-angles.ts';
 import { type Rings, ringsFor } from './rings.ts';
 import { formSection } from './section.ts';
 import { standOnShelf } from './stand-on-shelf.ts';
@@ -99,18 +100,6 @@ const placeNodes = (
     }
   }
   return out;
-};
-
-const ringAngles = (surface: Surface, rings: Rings, pattern: Pattern): Float64Array[] => {
-  const { length, along } = surface.section;
-  return rings.counts.map((count, i) => {
-    // The place on the outer line belongs to the section's own rows; a look-up by bisection is enough here.
-    let lo = 0;
-    while (lo + 2 < length.length && length[lo + 1] < rings.lengths[i]) lo++;
-    const f = (rings.lengths[i] - length[lo]) / (length[lo + 1] - length[lo]);
-    const turn = pattern.turn(along[lo] + f * (along[lo + 1] - along[lo]));
-    return Float64Array.from({ length: count }, (_, k) => turn + (TURN * k) / count);
-  });
 };
 
 /**

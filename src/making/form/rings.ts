@@ -6,6 +6,9 @@ import type { Surface } from './surface.ts';
 export interface Rings {
   readonly lengths: number[];
   readonly counts: number[];
+  /** The general spacing they come from, mm, and the survey of the surface. */
+  readonly general: number;
+  readonly stations: Stations;
 }
 
 /** A ring changes its count only when the wish has moved this far from it. */
@@ -65,7 +68,7 @@ const layOut = (surface: Surface, stations: Stations, pattern: Pattern, general:
     const keep = above !== undefined && above < KEEP * wanted && wanted < KEEP * above;
     counts[i] = keep ? above : ringCount(wanted, pattern.folds);
   }
-  return { lengths, counts };
+  return { lengths, counts, general, stations };
 };
 
 /** Triangles the rings will give. */

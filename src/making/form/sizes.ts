@@ -9,6 +9,10 @@ export interface Stations {
   /** Bend round the ring and along the line, root mean square. */
   readonly bendRound: Float64Array;
   readonly bendAlong: Float64Array;
+  /** Sharper of the two bends at each place of the survey, station by station, and mm round the ring per radian. */
+  readonly round: number;
+  readonly bends: Float64Array;
+  readonly way: Float64Array;
   /** mm of altered surface for each mm of the line, mean round the ring. */
   readonly stretch: Float64Array;
 }
@@ -43,6 +47,9 @@ export const survey = (surface: Surface, pattern: Pattern): Stations => {
     girth: new Float64Array(n),
     bendRound: new Float64Array(n),
     bendAlong: new Float64Array(n),
+    round,
+    bends: new Float64Array(n * round),
+    way: new Float64Array(n * round),
     stretch: new Float64Array(n),
   };
   for (let i = 0; i < n; i++) {
@@ -55,6 +62,8 @@ export const survey = (surface: Surface, pattern: Pattern): Stations => {
       const row = Math.min(n - 2, Math.max(1, i));
       const up = bendOf(p, id(row - 1, k), id(row, k), id(row + 1, k));
       squareAlong += up.bend * up.bend;
+      stations.bends[i * round + ((k + 1) % round)] = Math.max(bend, up.bend);
+      stations.way[i * round + k] = (step * round) / (2 * Math.PI);
       way += up.step;
     }
     stations.girth[i] = girth / (2 * Math.PI);
@@ -84,6 +93,10 @@ const MOST_OBLONG = 1.7;
 /** Where a wave has only its two nodes left the mesh may be this oblong rather than lose the wave. */
 const MOST_OBLONG_WAVE = 6;
 
+/** The spacing (mm) wanted where the surface bends so much (1/mm), for a general spacing. */
+export const spacingAt = (bend: number, general: number): number =>
+  general / (1 + BEND * Math.min(general * bend, MOST_BEND));
+
 /** The metric: short where the surface bends, short at corners, never too oblong. */
 export const spacing = (
   stations: Stations,
@@ -96,9 +109,8 @@ export const spacing = (
   const round = new Float64Array(n);
   const along = new Float64Array(n);
   for (let i = 0; i < n; i++) {
-    const shorter = (bend: number): number => general / (1 + BEND * Math.min(general * bend, MOST_BEND));
-    let a = shorter(stations.bendRound[i]);
-    let m = shorter(stations.bendAlong[i]);
+    let a = spacingAt(stations.bendRound[i], general);
+    let m = spacingAt(stations.bendAlong[i], general);
     let oblong = MOST_OBLONG;
     if (stations.length[i] < wallFrom) a = general;
     else if (folds > 1) {
