@@ -18,7 +18,7 @@ test('goes through its points and never leaves the band between neighbours', () 
   const curve = curveThrough(points);
   for (const [t, x] of points) expect(curve(t)).toBeCloseTo(x, 12);
   for (let i = 0; i + 1 < points.length; i++) {
-    let before = points[i][1];
+    let before: number = points[i][1];
     for (let k = 1; k <= 50; k++) {
       const x = curve(points[i][0] + ((points[i + 1][0] - points[i][0]) * k) / 50);
       expect(x).toBeGreaterThanOrEqual(before - 1e-12);

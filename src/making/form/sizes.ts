@@ -87,9 +87,12 @@ const MOST_BEND = 2.5;
 /** Corners want spacing this share of the general one, growing again away from them. */
 const CORNER = 0.55;
 const GROWTH = 0.35;
-/** Nodes a ridge-to-ridge wave wants, if that is no finer than half the general spacing. */
+/** Nodes a ridge-to-ridge wave wants, if that is not too much finer than the general spacing. */
 const A_WAVE = 8;
+const FINER_FOR_A_WAVE = 2.4;
 const MOST_OBLONG = 1.7;
+/** Along a ridge little happens: longer triangles there leave more for going round. */
+const OBLONG_ON_A_WAVE = 2.1;
 /** Where a wave has only its two nodes left the mesh may be this oblong rather than lose the wave. */
 const MOST_OBLONG_WAVE = 6;
 
@@ -115,7 +118,8 @@ export const spacing = (
     if (stations.length[i] < wallFrom) a = general;
     else if (folds > 1) {
       const wave = (2 * Math.PI * stations.girth[i]) / folds;
-      a = Math.min(a, Math.max(wave / A_WAVE, general / 2));
+      a = Math.min(a, Math.max(wave / A_WAVE, general / FINER_FOR_A_WAVE));
+      if (a < general / 1.7) oblong = OBLONG_ON_A_WAVE;
       if (a > wave / 2) oblong = MOST_OBLONG_WAVE;
       a = Math.min(a, wave / 2);
     }
