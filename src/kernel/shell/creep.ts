@@ -100,6 +100,7 @@ export function* creep(
   const bound = new Float64Array(nodes);
   let guess: Float64Array = new Float64Array(6 * nodes);
   let typical = 0;
+  let restless = false;
   let time = 0;
   let stepError = 0;
   let steps = 0;
@@ -131,7 +132,8 @@ export function* creep(
       held: problem.held,
       residual: options.steps ? QUICK_RESIDUAL : FINE_RESIDUAL,
     };
-    const result = rateOf(solver, shape, law, resting, bound, guess, typical);
+    const result = rateOf(solver, shape, law, resting, bound, guess, typical, restless);
+    restless = result.contactsChanged;
     guess = result.rates;
     typical = greatestSpeed(result.rates);
     return result;

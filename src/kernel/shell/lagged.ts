@@ -70,14 +70,14 @@ export interface HeldProblem {
 /**
  * Solves K·x = f with some unknowns fixed.
  * @param tolerance part of the load's energy norm that may be left
- * @param shapeMoved whether K has changed since the last solve, so that an older factor has aged
+ * @param factorIs `aged` where K has changed since the last solve, `near` where x is known to be almost right
  * @returns false where the matrix is not positive definite
  */
 export const solveLagged = (
   l: LaggedSolver,
   q: HeldProblem,
   tolerance: number,
-  shapeMoved: boolean,
+  factorIs: 'aged' | 'fresh' | 'near',
 ): boolean => {
   const { matrix, factor } = l.system;
   const { force, held, x, reaction } = q;
@@ -121,9 +121,11 @@ export const solveLagged = (
     return rounds;
   };
   const worth = worthSolves(l);
-  if (l.heldThen && (shapeMoved ? l.expected : 0) + changesSince(l, held) < 0.5 * worth) {
+  const aged = factorIs === 'aged';
+  const likely = l.heldThen ? (aged ? l.expected : 0) + changesSince(l, held) : 0;
+  if (l.heldThen && (factorIs === 'near' || likely < 0.5 * worth)) {
     const rounds = attempt(Math.ceil(worth));
-    if (shapeMoved) l.expected = rounds < 0 ? worth : rounds + 2;
+    if (aged) l.expected = rounds < 0 ? worth : rounds + 2;
     if (rounds >= 0) return true;
   }
   if (!refactor(l, held)) return false;
@@ -156,7 +158,7 @@ export const solveHeld = (
       if (prescribed && q.held[i]) q.x[i] = prescribed[B * n + c];
     }
   toElimination(s, force, q.force);
-  if (!solveLagged(makeLaggedSolver(s), q, ROUND_OFF, true)) return undefined;
+  if (!solveLagged(makeLaggedSolver(s), q, ROUND_OFF, 'aged')) return undefined;
   const v = new Float64Array(size);
   fromElimination(s, q.x, v);
   return v;

@@ -1,5 +1,6 @@
 import { B } from '../numerics/block-matrix.ts';
 import { dot } from '../numerics/conjugate-gradients.ts';
+import { searchCondensed } from './condensed.ts';
 import { type ContactSearch, type Grip, searchContacts, standOff } from './contact.ts';
 import { nodeNormals, toNodes, triangleAreas } from './geometry.ts';
 import { type LaggedSolver, solveLagged } from './lagged.ts';
@@ -44,6 +45,9 @@ export interface RateResult {
 
 /** Rounds of the contact search; it ends by itself, this only guards. */
 const MOST_ROUNDS = 60;
+/** Changes in one round from which condensing is cheaper than further rounds; and how often in one solve. */
+const WORTH_CONDENSING = 4;
+const MOST_SEARCHES = 2;
 /** Energy-norm residual while the contacts are still sought, where the final one is finer. */
 const ROUGH = 1e-4;
 /** Drag against sliding and rolling freely, as a fraction of the load at the present speed. */
@@ -58,6 +62,7 @@ const MORE_DRAG = 3;
  * on the shelf where it must. `resting` (one a node) is first guess and answer.
  * @param dt step the speeds are meant for: a node may not fall through its gap within it (s; Infinity: none)
  * @param lastSpeed a typical speed (m/s) that sizes the drag; 0 where unknown
+ * @param restless whether contacts changed in the last solve
  */
 export const rateOf = (
   solver: LaggedSolver,
@@ -67,6 +72,7 @@ export const rateOf = (
   bound_m_s: Float64Array,
   guess: Float64Array,
   lastSpeed: number,
+  restless = false,
 ): RateResult => {
   const s = solver.system;
   const nodes = s.nodes;
@@ -114,6 +120,7 @@ export const rateOf = (
   toElimination(s, guess, x);
   const contact = law.shelf !== 'none';
   let settled = false;
+  let condensed = false;
   const guessed = resting.slice();
   const search: ContactSearch = {
     resting,
@@ -121,6 +128,30 @@ export const rateOf = (
     admitted: bound_m_s.map((b) => Math.max(0, b)),
     released: new Uint8Array(nodes),
   };
+  let searches = 0;
+  /** Finds what rests by condensing; false leaves the search to the rounds. */
+  const condense = (): boolean => {
+    const bound = new Float64Array(nodes);
+    const base = new Uint8Array(size);
+    const standing: number[] = [];
+    for (let n = 0; n < nodes; n++) {
+      const i = s.rank[n];
+      bound[i] = bound_m_s[n];
+      if (guessed[n]) standing.push(i);
+      for (let c = 0; c < B; c++) base[B * i + c] = law.held.length > 0 ? law.held[B * n + c] : 0;
+      // A gripping shelf holds sideways what rested at the start of the step.
+      if (law.shelf === 'grips' && guessed[n]) base[B * i] = base[B * i + 1] = 1;
+    }
+    const found = searchCondensed(solver, { force: rhs, held: base, x, resting: standing, bound });
+    if (!found) return false;
+    resting.fill(0);
+    for (const i of found) resting[s.order[i]] = 1;
+    search.released.fill(0);
+    search.admitted.set(bound_m_s.map((b) => Math.max(0, b)));
+    return true;
+  };
+  // Where contacts have just been changing they are likely to change again.
+  if (contact && restless) condensed = searches++ < MOST_SEARCHES && condense();
   const pull = (1e-5 * load) / Math.sqrt(nodes);
   for (let round = 1; ; round++) {
     for (let n = 0; n < nodes; n++) {
@@ -140,13 +171,14 @@ export const rateOf = (
       }
     }
     const tolerance = settled || !contact ? law.residual : Math.max(law.residual, ROUGH);
-    let ok = solveLagged(solver, { force: rhs, held, x, reaction }, tolerance, round === 1);
+    const factorIs = condensed ? 'near' : round === 1 ? 'aged' : 'fresh';
+    let ok = solveLagged(solver, { force: rhs, held, x, reaction }, tolerance, factorIs);
     // A piece on few points is free to slide and roll but for the drag; where that drowns in round-off, add to it.
     for (let more = 0; !ok && more < MORE_DRAG; more++) {
       for (let n = 0; n < nodes; n++) drag[n] *= 99;
       addToDiagonal(s, drag);
       for (let n = 0; n < nodes; n++) drag[n] *= 100 / 99;
-      ok = solveLagged(solver, { force: rhs, held, x, reaction }, tolerance, true);
+      ok = solveLagged(solver, { force: rhs, held, x, reaction }, tolerance, 'aged');
     }
     let typical = 0;
     for (let n = 0; n < nodes; n++) {
@@ -158,6 +190,7 @@ export const rateOf = (
     const changed = contact && ok ? searchContacts(search, speed, push, pull, 1e-5 * typical) : 0;
     const done = !ok || round >= MOST_ROUNDS || (changed === 0 && (settled || !contact));
     settled = changed === 0;
+    if (changed > 0) condensed = changed >= WORTH_CONDENSING && searches++ < MOST_SEARCHES && condense();
     if (done) {
       solver.power = Math.abs(dot(rhs, x));
       fromElimination(s, x, rates);
