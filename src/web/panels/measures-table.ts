@@ -31,7 +31,7 @@ const ROWS: readonly Row[] = [
 ];
 
 const interval = (estimate: Estimate | undefined, reading: Reading) =>
-  estimate && Number.isFinite(estimate.low) && Number.isFinite(estimate.high)
+  estimate && estimate.high > 0 && Number.isFinite(estimate.low) && Number.isFinite(estimate.high)
     ? h('small', { title: estimate.why }, `${read(estimate.low, reading)} to ${read(estimate.high, reading)}`)
     : null;
 
@@ -121,7 +121,7 @@ export const MeasuresTable = ({ film }: { readonly film: Film | undefined }) => 
       'p',
       { class: 'why' },
       film.care === 'full'
-        ? `Small figures: the interval. ${why}.`
+        ? `Small figures are the interval: ${why}.`
         : 'A quick look. The full firing is finer and says how sure it is.',
     ),
     h(

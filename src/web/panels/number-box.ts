@@ -64,7 +64,7 @@ export const NumberBox = ({
     const number = numberTyped(text);
     if (number === undefined) {
       setOdd(
-        badInput(label, text, `a number of ${unit === '' ? 'its kind' : unit}, such as ${given || '10'}`)
+        badInput(label, text, `a number${unit === '' ? '' : ` in ${unit}`}, such as ${given || '10'}`)
           .faults[0],
       );
       return;

@@ -13,6 +13,9 @@ interface Running {
   readonly input: FiringInput;
 }
 
+/** A step of a fine mesh can take seconds; a worker deep in one is let go and another begun when needed. */
+const PATIENCE_ms = 250;
+
 /**
  * @param first the slot that is served before all others, however late it came
  * @param hear is told everything, with the input it was asked with
@@ -35,6 +38,15 @@ export const openLane = (first: string, hear: (told: Told, input: FiringInput) =
     send({ kind: 'fire', id: running.id, input });
   };
 
+  const giveUp = (told: Told): void => {
+    const { input } = running!;
+    running = undefined;
+    worker?.terminate();
+    worker = undefined;
+    hear(told, input);
+    next();
+  };
+
   const begin = (): Worker => {
     const made = new Worker(new URL('./fire-worker.ts', import.meta.url), { type: 'module' });
     made.addEventListener('message', ({ data }: MessageEvent<Told>) => {
@@ -44,14 +56,8 @@ export const openLane = (first: string, hear: (told: Told, input: FiringInput) =
       hear(data, input);
       next();
     });
-    made.addEventListener('error', (event) => {
-      if (!running) return;
-      const { id, input } = running;
-      running = undefined;
-      worker?.terminate();
-      worker = undefined;
-      hear({ kind: 'failed', id, code: 'broken', message: event.message, faults: [] }, input);
-      next();
+    made.addEventListener('error', ({ message }) => {
+      if (running) giveUp({ kind: 'failed', id: running.id, code: 'broken', message, faults: [] });
     });
     return made;
   };
@@ -63,7 +69,12 @@ export const openLane = (first: string, hear: (told: Told, input: FiringInput) =
     },
     stop: () => {
       waiting.clear();
-      if (running) send({ kind: 'stop', id: running.id });
+      const asked = running;
+      if (!asked) return;
+      send({ kind: 'stop', id: asked.id });
+      setTimeout(() => {
+        if (running === asked) giveUp({ kind: 'stopped', id: asked.id });
+      }, PATIENCE_ms);
     },
   };
 };
