@@ -5,6 +5,7 @@
  * inside the step serve both. Steps hold the exponents of both Arrhenius laws to SMALL_EXPONENT; against a
  * reference on 64 times finer steps the clocks are right to 1e-8 (test beside this file).
  */
+import { stretchAt } from '../../kernel/numerics/between.ts';
 import { GAS_CONSTANT_J_molK } from '../../units.ts';
 import type { Clay } from './clay.ts';
 import {
@@ -15,7 +16,7 @@ import {
   uniaxialFactor,
   viscousPoisson,
 } from './sintering.ts';
-import { stretchAt, type TemperatureHistory } from './temperature-history.ts';
+import type { TemperatureHistory } from './temperature-history.ts';
 import { sagViscosity_Pa_s } from './viscosity.ts';
 
 /** All arrays of one length; `temperature_K` is linear between the times, which include every corner of the heat. */

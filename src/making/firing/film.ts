@@ -1,3 +1,4 @@
+import { valueAt } from '../../kernel/numerics/between.ts';
 import { type FilmStep, positionsAt, wallAt } from '../../kernel/shell/film.ts';
 import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
 import type { Clay } from '../clay/clay.ts';
@@ -11,21 +12,6 @@ import type { Frame } from './firing.ts';
  */
 const TIME_SHARE = 0.3;
 const SHRINK_SHARE = 0.25;
-
-/** A reading of `clock` (rising) at a time between the history's own, linear between them. */
-export const clockAt = (history: ClayHistory, time_s: number): number => {
-  const { time_s: t, creepClockUnshrunk: c } = history;
-  let lo = 0;
-  let hi = t.length - 1;
-  if (time_s >= t[hi]) return c[hi];
-  while (hi - lo > 1) {
-    const mid = (lo + hi) >> 1;
-    if (t[mid] <= time_s) lo = mid;
-    else hi = mid;
-  }
-  const f = (time_s - t[lo]) / (t[hi] - t[lo] || 1);
-  return c[lo] + Math.max(0, f) * (c[hi] - c[lo]);
-};
 
 /** `count` times from start to `end_s`, spread evenly over what happens. */
 export const filmTimes = (history: ClayHistory, end_s: number, count: number): number[] => {
@@ -61,7 +47,7 @@ export const frameAt = (
   time_s: number,
 ): Frame => {
   const moment = clayAt(clay, history, time_s);
-  const clock = clockAt(history, time_s);
+  const clock = valueAt(history.time_s, history.creepClockUnshrunk, time_s);
   const positions = positionsAt(steps, clock);
   const wall = wallAt(steps, clock);
   const areas = new Float64Array(wall.length);

@@ -40,24 +40,39 @@ export const mostDrop = (
   return most;
 };
 
+/** Part of a triangle where a value linear over it, given at its corners, is below zero. */
+const partBelow = (a: number, b: number, c: number): number => {
+  const [x, y, z] = [a, b, c].sort((p, q) => p - q);
+  if (z <= 0) return 1;
+  if (x >= 0) return 0;
+  if (y >= 0) return (x * x) / ((x - y) * (x - z));
+  return 1 - (z * z) / ((z - x) * (z - y));
+};
+
 /**
- * Area on which the piece rests, m²: whole triangles whose corners all rest, and for a wall standing on an edge
- * the length of that edge times the wall.
+ * Area on which the piece rests, m²: where the gap under its skin is less than `near_m`, and for a wall standing on
+ * an edge the length of that edge times the wall.
+ * @param gap_m gap under each node
  */
 export const contactArea = (
   positions: Float64Array,
   triangles: Uint32Array,
   wall_m: Float64Array,
-  resting: Uint8Array,
+  gap_m: Float64Array,
+  near_m: number,
 ): number => {
   let area = 0;
   const edges = new Map<string, [number, number]>();
+  const length = (p: number, q: number): number =>
+    Math.hypot(...[0, 1, 2].map((k) => positions[3 * p + k] - positions[3 * q + k]));
   for (let t = 0; t < triangles.length; t += 3) {
     const [a, b, c] = [triangles[t], triangles[t + 1], triangles[t + 2]];
-    if (resting[a] && resting[b] && resting[c]) {
-      const [u, v] = [b, c].map((n) => [0, 1, 2].map((k) => positions[3 * n + k] - positions[3 * a + k]));
-      area +=
-        0.5 * Math.hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]);
+    const part = partBelow(gap_m[a] - near_m, gap_m[b] - near_m, gap_m[c] - near_m);
+    if (part > 0) {
+      // Level extent only: what a steep wall hides above its edge is not lain on.
+      const u = [positions[3 * b] - positions[3 * a], positions[3 * b + 1] - positions[3 * a + 1]];
+      const v = [positions[3 * c] - positions[3 * a], positions[3 * c + 1] - positions[3 * a + 1]];
+      area += 0.5 * part * Math.abs(u[0] * v[1] - u[1] * v[0]);
     }
     for (const [p, q] of [
       [a, b],
@@ -70,10 +85,6 @@ export const contactArea = (
     }
   }
   for (const [p, q] of edges.values())
-    if (resting[p] && resting[q])
-      area +=
-        0.5 *
-        (wall_m[p] + wall_m[q]) *
-        Math.hypot(...[0, 1, 2].map((k) => positions[3 * p + k] - positions[3 * q + k]));
+    if (gap_m[p] < near_m && gap_m[q] < near_m) area += 0.5 * (wall_m[p] + wall_m[q]) * length(p, q);
   return area;
 };

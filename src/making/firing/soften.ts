@@ -1,3 +1,4 @@
+import { valueAt } from '../../kernel/numerics/between.ts';
 import { type CreepEnd, type CreepStep, creep } from '../../kernel/shell/creep.ts';
 import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
 import { findMeeting } from '../../kernel/shell/self-contact.ts';
@@ -37,23 +38,6 @@ export interface SofteningPlan {
 export const softDensity = (clay: Clay): number =>
   clay.boneDryDensity.value_kg_m3 * (1 - clay.lossOnIgnition.value_percent / 100);
 
-/** Viscous Poisson ratio as the clock reads; the body is denser the later. */
-const poissonAtClock = (history: ClayHistory): ((clock: number) => number) => {
-  const { creepClockUnshrunk: c, poisson } = history;
-  return (clock) => {
-    let lo = 0;
-    let hi = c.length - 1;
-    if (clock >= c[hi]) return poisson[hi];
-    while (hi - lo > 1) {
-      const mid = (lo + hi) >> 1;
-      if (c[mid] <= clock) lo = mid;
-      else hi = mid;
-    }
-    const f = (clock - c[lo]) / (c[hi] - c[lo] || 1);
-    return poisson[lo] + f * (poisson[hi] - poisson[lo]);
-  };
-};
-
 /** Wall of each triangle from that of its corners. */
 export const trianglesFromNodes = (triangles: Uint32Array, values: Float64Array): Float64Array => {
   const out = new Float64Array(triangles.length / 3);
@@ -73,7 +57,7 @@ export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, vo
       density_kg_m3: softDensity(clay),
       gravity_m_s2: GRAVITY_m_s2,
       viscosity_Pa_s: 1, // per clock, which carries the viscosity
-      poissonAt: poissonAtClock(history),
+      poissonAt: (clock) => valueAt(history.creepClockUnshrunk, history.poisson, clock),
       shelf: plan.shelf,
       held: new Uint8Array(0),
       duration_s: plan.clockEnd,
