@@ -24,14 +24,15 @@ export interface CondensedProblem {
   readonly resting: readonly number[];
   /** Least vertical speed of every elimination position, m/s. */
   readonly bound: Float64Array;
+  /** Part of the load's energy norm a solution may leave. */
+  readonly residual: number;
 }
 
 /** Springs against the mean stiffness of the nodes they stand under: soft enough to keep digits, stiff enough to stand. */
-const SPRING = 0.01;
+const SPRING = 1;
 /** Beyond this many touching nodes the small problem is no longer small. */
 export const MOST_CONDENSED = 450;
 const PASSES = 6;
-const TOLERANCE = 1e-8;
 
 /**
  * @returns elimination positions that rest, with x solved for them, or undefined where this way is closed (too many
@@ -76,7 +77,15 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] 
     for (let i = 0; i < n; i++) r[i] = held[i] ? 0 : right[i] - r[i];
     const z = new Float64Array(n);
     precondition(right, z);
-    l.iterations += conjugateGradients(apply, precondition, out, r, Math.sqrt(dot(right, z)), TOLERANCE, 40);
+    l.iterations += conjugateGradients(
+      apply,
+      precondition,
+      out,
+      r,
+      Math.sqrt(dot(right, z)),
+      0.1 * q.residual,
+      40,
+    );
   };
 
   const springOnly = x.slice();
@@ -86,7 +95,7 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] 
   const touching = new Set(q.resting);
   let answer: number[] | undefined;
   for (let pass = 0; pass < PASSES; pass++) {
-    for (let i = 0; i < bound.length; i++) if (x[B * i + 2] < bound[i] && !held[B * i + 2]) touching.add(i);
+    for (const i of landing(x, bound, held, touching)) touching.add(i);
     if (touching.size > MOST_CONDENSED) break;
     const nodes = [...touching];
     const found = condense(
@@ -107,14 +116,26 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] 
     });
     solve(right, x);
     answer = nodes.filter((_, m) => found.atBound[m]);
-    let missed = false;
-    for (let i = 0; i < bound.length; i++)
-      if (!touching.has(i) && x[B * i + 2] < bound[i] && !held[B * i + 2]) missed = true;
-    if (!missed) break;
+    if (landing(x, bound, held, touching).length === 0) break;
   }
   takeSpringsOut();
   return answer;
 };
+
+/** Nodes that would pass their bound, those that get there first; the rest wait for what these hold up. */
+const landing = (
+  x: Float64Array,
+  bound: Float64Array,
+  held: Uint8Array,
+  known: ReadonlySet<number>,
+): number[] => {
+  const when = (i: number): number => (bound[i] >= 0 ? 0 : bound[i] / x[B * i + 2]);
+  const through: number[] = [];
+  for (let i = 0; i < bound.length; i++)
+    if (x[B * i + 2] < bound[i] && !held[B * i + 2] && !known.has(i)) through.push(i);
+  return through.sort((a, b) => when(a) - when(b)).slice(0, MOST_AT_ONCE);
+};
+const MOST_AT_ONCE = 60;
 
 /** The small problem: which of the touching nodes rest, and the forces r = λ + k·v on all of them. */
 const condense = (

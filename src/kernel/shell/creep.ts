@@ -73,7 +73,7 @@ const DEFAULT_TOLERANCE = 5e-5;
 const SMALLEST_STEP = 1e-5;
 const MOST_STEPS = 400;
 /** Nodes closer to the shelf than this part of the piece's size start as resting. */
-const TOUCHING = 1e-4;
+const TOUCHING = 3e-4;
 /** A first look at the speed decides the first step: move no more than this part of the piece's size. */
 const FIRST_MOVE = 0.01;
 

@@ -51,7 +51,7 @@ const MOST_SEARCHES = 2;
 /** Energy-norm residual while the contacts are still sought, where the final one is finer. */
 const ROUGH = 1e-4;
 /** Drag against sliding and rolling freely, as a fraction of the load at the present speed. */
-const DRAG = 1e-6;
+const DRAG = 1e-5;
 /** Before any speed is known the drag is this fraction of the stiffness on the diagonal. */
 const FIRST_DRAG = 1e-11;
 /** How often the drag may be made a hundredfold where the system cannot be factored. */
@@ -142,7 +142,14 @@ export const rateOf = (
       // A gripping shelf holds sideways what rested at the start of the step.
       if (law.shelf === 'grips' && guessed[n]) base[B * i] = base[B * i + 1] = 1;
     }
-    const found = searchCondensed(solver, { force: rhs, held: base, x, resting: standing, bound });
+    const found = searchCondensed(solver, {
+      force: rhs,
+      held: base,
+      x,
+      resting: standing,
+      bound,
+      residual: law.residual,
+    });
     if (!found) return false;
     resting.fill(0);
     for (const i of found) resting[s.order[i]] = 1;
@@ -194,9 +201,45 @@ export const rateOf = (
     if (done) {
       solver.power = Math.abs(dot(rhs, x));
       fromElimination(s, x, rates);
+      if (law.shelf === 'slides' && law.held.length === 0) stopDrift(s.triangles, shape, rates);
       for (let n = 0; n < nodes; n++) if (!resting[n]) push[n] = 0;
       return { rates, shelfForce_N: push, contactsChanged: guessed.some((r, n) => r !== resting[n]), ok };
     }
+  }
+};
+
+/**
+ * Takes out level sliding and turning about the vertical: on a frictionless shelf nothing pushes a piece sideways, so
+ * what there is of it is left by the solver. (Weighted by mass, as the drag is, this is what the drag would reach.)
+ */
+const stopDrift = (triangles: Uint32Array, shape: SoftShape, rates: Float64Array): void => {
+  const p = shape.positions;
+  const nodes = p.length / 3;
+  const mass = new Float64Array(nodes);
+  for (let t = 0; t < triangles.length; t++) mass[triangles[t]] += shape.mass_kg[(t / 3) | 0] / 3;
+  let total = 0;
+  const mean = [0, 0, 0, 0];
+  for (let n = 0; n < nodes; n++) {
+    total += mass[n];
+    mean[0] += mass[n] * p[3 * n];
+    mean[1] += mass[n] * p[3 * n + 1];
+    mean[2] += mass[n] * rates[B * n];
+    mean[3] += mass[n] * rates[B * n + 1];
+  }
+  const [cx, cy, vx, vy] = mean.map((m) => m / total);
+  let spin = 0;
+  let inertia = 0;
+  for (let n = 0; n < nodes; n++) {
+    const x = p[3 * n] - cx;
+    const y = p[3 * n + 1] - cy;
+    spin += mass[n] * (x * (rates[B * n + 1] - vy) - y * (rates[B * n] - vx));
+    inertia += mass[n] * (x * x + y * y);
+  }
+  const w = spin / inertia;
+  for (let n = 0; n < nodes; n++) {
+    rates[B * n] -= vx - w * (p[3 * n + 1] - cy);
+    rates[B * n + 1] -= vy + w * (p[3 * n] - cx);
+    rates[B * n + 5] -= w;
   }
 };
 
