@@ -19,7 +19,7 @@ import { clockFactor, KILN_OFF_K, type ReadShape, spreadOf, unspread } from './s
 
 /** Pictures in a film: enough for a smooth scrubber, few enough to post to a screen. */
 const FRAMES = { quick: 16, full: 60 } as const;
-const QUICK_STEPS = 5;
+const QUICK_STEPS = 4;
 const COARSE_TRIANGLES = 900;
 /** The coarse run that only feeds the intervals may step boldly. */
 const COARSE_TOLERANCE = 3e-4;
