@@ -172,3 +172,16 @@ const factor = (l: Float64Array, lAt: number, p: number, q: number, u: Float64Ar
 };
 
 export const plainFrontKernel: FrontKernel = { factor };
+
+/** S = M·Mᵀ (m × m) for M of m rows of `length` (a multiple of 4), its row count padded with zeros to one of 4. */
+export const rowProducts = (rows: Float64Array, m: number, length: number): Float64Array => {
+  const s = new Float64Array(m * m);
+  for (let i = 0; i < m; i += 4)
+    for (let j = 0; j <= i; j += 4) {
+      dots4x4(rows, i * length, j * length, length, 0, length);
+      for (let r = 0; r < 4 && i + r < m; r++)
+        for (let c = 0; c < 4 && j + c < m; c++)
+          s[(i + r) * m + j + c] = s[(j + c) * m + i + r] = tile[4 * r + c];
+    }
+  return s;
+};

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { grid, type Point } from '../../../test/meshes.ts';
 import { blockMatrixOf, multiply } from './block-matrix.ts';
+import { complianceOf } from './compliance.ts';
 import { conjugateGradients, dot } from './conjugate-gradients.ts';
 import { dissect, graphOfTriangles } from './dissection.ts';
 import { plainFrontKernel } from './front-kernel.ts';
@@ -125,5 +126,22 @@ test('block product equals the full product, and conjugate gradients reach the s
   expect(rounds).toBeGreaterThan(0);
   z.forEach((v, i) => {
     expect(Math.abs(v - x[i])).toBeLessThan(1e-9);
+  });
+});
+
+test('compliance of some unknowns equals those entries of the inverse', () => {
+  const { cut, matrix, full, size } = system(7, 6);
+  const f = makeFactor(planFronts(matrix, cut), matrix.nodes);
+  expect(factorise(f, matrix, new Uint8Array(size), plainFrontKernel)).toBe(true);
+  const some = [2, 8, 44, 51, 100, 101, 170, 200, 260, 299, 301];
+  const s = complianceOf(f, some);
+  some.forEach((u, i) => {
+    const column = eliminate(
+      full,
+      full.map((_, k) => (k === u ? 1 : 0)),
+    );
+    some.forEach((w, j) => {
+      expect(Math.abs(s[i * some.length + j] - column[w])).toBeLessThan(1e-12);
+    });
   });
 });
