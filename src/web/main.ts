@@ -26,7 +26,7 @@ const usualWork = (studio: Studio): Work => ({
 });
 
 const open = (studio: Studio): void => {
-  const draft = keptDraft();
+  const draft = keptDraft(studio);
   let asked = false;
   const redraw = (): void => {
     if (asked) return;

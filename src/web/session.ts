@@ -49,7 +49,7 @@ export const openSession = (start: Page, redraw: () => void): Session => {
 
   const rest = (): void => {
     const work = workOf(page);
-    keepDraft({ work, opened: page.opened });
+    keepDraft(work, page.opened);
     for (const attitude of ATTITUDES) {
       const wanted = withAttitude(work, attitude);
       const have = page.quick[attitude];

@@ -95,7 +95,7 @@ test('a browser that keeps nothing, and a spoilt draft, are no obstacle', async 
     const { localStorage } = globalThis as unknown as {
       localStorage: { setItem: (k: string, v: string) => void };
     };
-    localStorage.setItem('afterfire/draft/1', '{"work":{"form":{"afterfire":"form/0"}}}');
+    localStorage.setItem('afterfire/draft/1', '{"form":{"afterfire":"form/0"}}');
   });
   await page.reload();
   await untilFilm(page, 0);

@@ -104,6 +104,28 @@ test('the scrubber runs the film: temperature, time, cone and the piece itself',
   expect(await page.locator('.now strong').innerText()).toMatch(/°F$/);
 });
 
+test('Play runs the film from the start, Pause holds it', async () => {
+  const { page } = await stand.visit();
+  const last = await picture(page);
+  await page.getByRole('button', { name: 'Play' }).click();
+  await expect.poll(() => picture(page)).toBeGreaterThan(1);
+  await page.getByRole('button', { name: 'Pause' }).click();
+  await settle(page);
+  const held = await picture(page);
+  expect(held).toBeLessThan(last);
+  await page.waitForTimeout(300);
+  expect(await picture(page)).toBe(held);
+});
+
+test('somebody who wants less motion gets still pictures, a second apart', async () => {
+  const { page } = await stand.visit({ reducedMotion: 'reduce' });
+  await page.getByRole('button', { name: 'Play' }).click();
+  const seen = new Set<number>();
+  const until = Date.now() + 2500;
+  while (Date.now() < until) seen.add(await picture(page));
+  expect(seen.size).toBeLessThanOrEqual(5);
+});
+
 test('another setting is another fate, chosen by its picture', async () => {
   const { page } = await stand.visit();
   await openForm(page, 'small-plain-cylinder');

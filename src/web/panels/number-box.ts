@@ -49,12 +49,14 @@ export const NumberBox = ({
   const [typed, setTyped] = useState<string | undefined>(undefined);
   const [odd, setOdd] = useState<Fault | undefined>(undefined);
   const box = useRef<HTMLInputElement>(null);
-  // A value changed elsewhere (drag, undo) replaces what was typed.
+  const refused = page.faults[field];
+  // A value changed elsewhere (drag, undo) replaces what was typed, and takes the complaint about it away.
   useEffect(() => {
+    if (refused) return;
     setTyped(undefined);
     setOdd(undefined);
-  }, [given]);
-  const fault = odd ?? page.faults[field];
+  }, [given, refused]);
+  const fault = odd ?? refused;
 
   const offer = (text: string): void => {
     if (text === given) {

@@ -56,7 +56,7 @@ const turnAndShelf = (session: Session) => {
     'div',
     { class: 'row' },
     setting.attitude === 'on its side' &&
-      h(NumberBox, { session, path: ['setting', 'turn_deg'], label: 'Rolled by', unit: '°', step: 5 }),
+      h(NumberBox, { session, path: ['setting', 'turn_deg'], label: 'Turned by', unit: '°', step: 5 }),
     h(
       'label',
       { class: 'choice' },

@@ -1,4 +1,5 @@
 import { h } from 'preact';
+import { plain, readWithUnit, VOLUME } from '../words.ts';
 import type { Film } from '../worker/film.ts';
 
 interface Props {
@@ -7,7 +8,14 @@ interface Props {
   readonly trouble: string | undefined;
 }
 
+const mm = (length_m: number): string => plain(length_m * 1000);
 const CALM = new Set(['stands']);
+
+/** What somebody with a tape wants to know first. */
+const sizeText = ({ firedMeasures: m }: Film): string => {
+  const size = `After the fire ${mm(m.height_m)} mm tall, ${mm(m.widest_m)} mm wide`;
+  return m.capacity_m3 > 0 ? `${size}, holding ${readWithUnit(m.capacity_m3, VOLUME)}.` : `${size}.`;
+};
 
 /** What becomes of the piece, as a sentence; what to watch; and what it hangs on. */
 export const Verdict = ({ film, softnessIsGuess, trouble }: Props) =>
@@ -24,6 +32,7 @@ export const Verdict = ({ film, softnessIsGuess, trouble }: Props) =>
           },
           film?.verdict.text ?? 'Firing a first quick look…',
         ),
+    film && !trouble && h('p', { class: 'size' }, sizeText(film)),
     film &&
       film.warnings.length > 0 &&
       h(

@@ -1,36 +1,42 @@
 import { checked, isFaults } from './check.ts';
-import type { Work } from './page.ts';
+import type { Studio, Work } from './page.ts';
 
-/** The last good work, kept by the browser between visits. */
-export interface Draft {
-  readonly work: Work;
+/** The last good work, kept by the browser between visits. The clay stays in the studio: only its name is kept. */
+interface Draft extends Omit<Work, 'clay'> {
+  readonly clay: string;
   readonly opened?: string | undefined;
 }
 
 const KEY = 'afterfire/draft/1';
 
-/** False when the browser keeps nothing (private window, full, switched off); the page works on without. */
-export const keepDraft = (draft: Draft): boolean => {
+/** A browser that keeps nothing (private window, full, switched off) is no trouble: the page works on without. */
+export const keepDraft = (work: Work, opened: string | undefined): void => {
+  const draft: Draft = { ...work, clay: work.clay.name, opened };
   try {
     localStorage.setItem(KEY, JSON.stringify(draft));
-    return true;
   } catch {
-    return false;
+    // Said nowhere: there is nothing a person could do about it, and the form can be saved as a file.
   }
 };
 
-/** What was kept, if it still passes every check of today. */
-export const keptDraft = (): Draft | undefined => {
+/** What was kept, on the studio's own clay, if it still passes every check of today. */
+export const keptDraft = (
+  studio: Studio,
+): { readonly work: Work; readonly opened: string | undefined } | undefined => {
   try {
-    const kept = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Draft | null;
-    if (!kept) return undefined;
-    let work = kept.work;
-    for (const part of ['form', 'clay', 'schedule', 'setting'] as const) {
+    const draft = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Draft | null;
+    if (!draft) return undefined;
+    const clay =
+      Object.values(studio.clays).find(({ name }) => name === draft.clay) ??
+      studio.clays[studio.studio.clay]!;
+    const { form, schedule, setting, opened } = draft;
+    let work: Work = { form, clay, schedule, setting };
+    for (const part of ['form', 'schedule', 'setting'] as const) {
       const outcome = checked(work, part);
       if (isFaults(outcome)) return undefined;
       work = outcome;
     }
-    return { work, opened: kept.opened };
+    return { work, opened };
   } catch {
     return undefined;
   }

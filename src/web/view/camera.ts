@@ -15,7 +15,7 @@ export interface Eye {
 const distanceFor = (camera: PerspectiveCamera): number => {
   const half = (camera.fov * Math.PI) / 360;
   const narrow = Math.min(half, Math.atan(Math.tan(half) * camera.aspect));
-  return 1.06 / Math.sin(narrow);
+  return 1.17 / Math.sin(narrow);
 };
 
 /** Turned by finger, mouse or arrow key about a point in the middle of the piece. */

@@ -15,7 +15,7 @@ import type { Film, Picture } from '../worker/film.ts';
 import { glow } from './glow.ts';
 import { between, layOut, type Skin, skinOf } from './skin.ts';
 
-const PORCELAIN = new Color('#f6f1e8');
+const PORCELAIN = new Color('#faf6ee');
 const GHOST_INK = new Color('#5d6f73');
 const MOVED = new Color('#b23a1e');
 

@@ -18,8 +18,8 @@ import {
 
 export const PAPER = new Color('#f3ecdf');
 /** With the light from around, what faces the window is just short of white. */
-export const LIGHT = 2.2;
-export const AROUND = 1.6;
+export const LIGHT = 2.3;
+export const AROUND = 1.75;
 const SHELF = new Color('#cdbca0');
 const SHELF_LINES = new Color('#6f5c40');
 /** Kiln shelves are about this thick (common practice, no source). */
@@ -60,7 +60,7 @@ export const buildStage = (canvas: HTMLCanvasElement): Stage => {
   light.shadow.mapSize.set(1024, 1024);
   light.shadow.normalBias = 0.0006;
   light.shadow.radius = 4;
-  const around = new HemisphereLight('#fdfbf8', '#d3c6b2', AROUND);
+  const around = new HemisphereLight('#fdfbf8', '#dccfbc', AROUND);
   scene.add(light, light.target, around);
 
   const shelf = new Mesh(

@@ -22,7 +22,7 @@ export interface View {
 /** Movement that gets the full accent colour, whatever the piece: so that a quiet piece looks quiet. */
 export const FULL_COLOUR_m = 0.008;
 const BUTTONS_px = 44;
-const EMBER = new Color('#8f3a17');
+const EMBER = new Color('#74300f');
 
 /** Draws only when something changed; nothing moves by itself. */
 export const openView = (canvas: HTMLCanvasElement): View => {
@@ -48,7 +48,7 @@ export const openView = (canvas: HTMLCanvasElement): View => {
 
   const air = (temperature_K: number): void => {
     const heat = glow(celsiusFromKelvin(temperature_K));
-    (stage.scene.background as Color).lerpColors(PAPER, EMBER, heat[0]);
+    (stage.scene.background as Color).lerpColors(PAPER, EMBER, Math.min(1, 1.15 * heat[0]));
     stage.shelf.material.emissive.setRGB(...heat).multiplyScalar(0.3);
     // In the fire the piece is seen by its own light.
     stage.light.intensity = LIGHT * (1 - 0.55 * heat[0]);
