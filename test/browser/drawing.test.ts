@@ -93,7 +93,7 @@ test('a number typed wrong is answered beside its field, and the last good form 
   ] as const) {
     await box.fill(typed);
     await box.blur();
-    await expect.poll(() => page.locator('.ends .fault').innerText()).toMatch(answer);
+    await expect.poll(() => page.locator('.ends .fault').textContent()).toMatch(answer);
     expect(await box.getAttribute('aria-invalid')).toBe('true');
   }
   expect(await measure(page, 'height', 'fired')).toBe(height);

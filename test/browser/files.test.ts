@@ -46,7 +46,7 @@ test.each([
   await give(page, text());
   const said = page.locator('.not-opened');
   await said.waitFor();
-  expect(await said.innerText()).toMatch(answer);
+  expect(await said.textContent()).toMatch(answer);
   expect(await measure(page, 'height', 'fired')).toBe(height);
   await said.getByRole('button', { name: 'Close' }).click();
   await settle(page);
@@ -56,7 +56,7 @@ test.each([
 test('a good file is opened, saved as it was, and can be undone', async () => {
   const { page } = await stand.visit();
   await andLook(page, () => give(page, JSON.stringify({ ...form, name: 'From my disk' })));
-  expect(await page.locator('[data-field="form"]').locator('option:checked').innerText()).toBe(
+  expect(await page.locator('[data-field="form"]').locator('option:checked').textContent()).toBe(
     'From my disk',
   );
   const coming = page.waitForEvent('download');

@@ -70,7 +70,7 @@ test('what the page shows is what the command line says of the same form, schedu
     3,
   );
   expect(await page.locator('[data-verdict]').getAttribute('data-verdict')).toBe(cli.verdict.kind);
-  expect(await page.locator('[data-verdict]').innerText()).toBe(cli.verdict.text);
+  expect(await page.locator('[data-verdict]').textContent()).toBe(cli.verdict.text);
   expect(await page.locator('[data-cone-said]').getAttribute('data-cone-said')).toBe(cli.heatWork);
   expect(said).toEqual([]);
 });
@@ -101,7 +101,7 @@ test('the scrubber runs the film: temperature, time, cone and the piece itself',
   expect(await pixels(page)).toBe(end);
   await page.getByRole('button', { name: /change to °F/ }).click();
   await settle(page);
-  expect(await page.locator('.now strong').innerText()).toMatch(/°F$/);
+  expect(await page.locator('.now strong').textContent()).toMatch(/°F$/);
 });
 
 test('Play runs the film from the start, Pause holds it', async () => {
@@ -154,7 +154,7 @@ test('a schedule that cannot be is answered beside its field; one that melts not
   await peak.fill('14000');
   await peak.blur();
   await expect
-    .poll(() => page.locator('.schedule .fault').innerText())
+    .poll(() => page.locator('.schedule .fault').textContent())
     .toMatch(/14000 will not do here: at most 1400/);
   await page
     .locator('.schedule')
@@ -162,10 +162,10 @@ test('a schedule that cannot be is answered beside its field; one that melts not
     .waitFor();
   await peak.fill('1120');
   await peak.blur();
-  await expect.poll(() => page.locator('.verdict').innerText()).toMatch(/right would be|Not fired/);
+  await expect.poll(() => page.locator('.verdict').textContent()).toMatch(/right would be|Not fired/);
 });
 
 test('that the softness is a guess stands beside the verdict', async () => {
   const { page } = await stand.visit();
-  expect(await page.locator('.verdict .guess').innerText()).toMatch(/guess until a test bar is fired/);
+  expect(await page.locator('.verdict .guess').textContent()).toMatch(/guess until a test bar is fired/);
 });

@@ -113,10 +113,10 @@ export const Header = ({ session }: { readonly session: Session }) => {
         'div',
         { class: 'not-opened', role: 'alert' },
         h(
-          'p',
+          'div',
           null,
-          h('b', null, 'That file was not opened; the form on the bench is as it was. '),
-          page.notOpened,
+          h('b', null, 'That file was not opened; the form on the bench is as it was.'),
+          h('p', null, page.notOpened),
         ),
         h(
           'button',

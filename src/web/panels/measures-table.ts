@@ -121,7 +121,7 @@ export const MeasuresTable = ({ film }: { readonly film: Film | undefined }) => 
       'p',
       { class: 'why' },
       film.care === 'full'
-        ? `Small figures are the interval: ${why}.`
+        ? `Small figures are the interval: ${why}. The shrinkage of the clay is taken as it is.`
         : 'A quick look. The full firing is finer and says how sure it is.',
     ),
     h(

@@ -23,7 +23,10 @@ const Picture = ({ fired }: { readonly fired: Fired | undefined }) => {
   const canvas = useRef<HTMLCanvasElement>(null);
   const film = fired?.film;
   useEffect(() => {
-    if (!film) return undefined;
+    if (!film) {
+      canvas.current?.getContext('2d')?.clearRect(0, 0, WIDTH_px, HEIGHT_px);
+      return undefined;
+    }
     // Not under a moving hand: the large picture goes first.
     const resting = setTimeout(() => {
       portrait ??= openPortrait(WIDTH_px, HEIGHT_px);

@@ -18,8 +18,8 @@ import {
 
 export const PAPER = new Color('#f3ecdf');
 /** With the light from around, what faces the window is just short of white. */
-export const LIGHT = 2.3;
-export const AROUND = 1.75;
+export const LIGHT = 2.15;
+export const AROUND = 1.7;
 const SHELF = new Color('#cdbca0');
 const SHELF_LINES = new Color('#6f5c40');
 /** Kiln shelves are about this thick (common practice, no source). */
