@@ -133,7 +133,8 @@ export function* creep(
       residual: options.steps ? QUICK_RESIDUAL : FINE_RESIDUAL,
     };
     const result = rateOf(solver, shape, law, resting, bound, guess, typical, restless);
-    restless = result.contactsChanged;
+    // On the coarse mesh of a quick look a factorisation costs no more than trying without.
+    restless = result.contactsChanged || options.steps !== undefined;
     guess = result.rates;
     typical = greatestSpeed(result.rates);
     return result;
