@@ -79,7 +79,8 @@ export const complianceOf = (f: Factor, unknowns: readonly number[]): Float64Arr
 
 /** One part of x ← L⁻¹·x for eight columns side by side; `base` is where the part's unknowns stand in x. */
 const forward = (f: Factor, part: number, x: Float64Array, base: number, borderAt: Int32Array): void => {
-  const { plan, values } = f;
+  const { plan } = f;
+  const { values } = f.engine;
   const p = plan.pivots[part];
   const real = B * (plan.partStart[part + 1] - plan.partStart[part]);
   const at = plan.factorAt[part];

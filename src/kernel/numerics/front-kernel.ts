@@ -1,6 +1,6 @@
 /**
- * The inner kernel of the factorisation: dense work on one front. A faster twin can be passed in its place;
- * this one is plain TypeScript and stays as the oracle.
+ * Dense work on one front, in plain TypeScript; a faster twin may do it instead (see front-engine.ts), this one stays
+ * as the oracle.
  *
  * A front with p pivot and q border unknowns is kept as two dense blocks, both row-major with rows and
  * columns padded to multiples of 4: `L`, (p + q) × p, the pivot columns, which become the factor in place;
@@ -9,11 +9,6 @@
  * Tried: 6 × 6 register tiles spill in plain JavaScript; 4 × 4 dot products along contiguous rows were
  * the fastest of 2 × 2, 4 × 2, 4 × 4 and 6 × 3.
  */
-export interface FrontKernel {
-  /** Factor the pivots and update the border; returns -1, or the first pivot that was not positive. */
-  factor(l: Float64Array, lAt: number, p: number, q: number, u: Float64Array, uAt: number): number;
-}
-
 const tile = new Float64Array(16);
 
 /** tile = Σ_{k0 ≤ k < k1} a[i..i+3, k] · a[j..j+3, k] for rows at offsets i and j, leading dimension ld. */
@@ -139,7 +134,15 @@ const solve4 = (a: Float64Array, at: number, diag: number, ld: number): void => 
 /** Columns factored before the rest is updated; wide enough for long dots, narrow enough for the cache. */
 const PANEL = 128;
 
-const factor = (l: Float64Array, lAt: number, p: number, q: number, u: Float64Array, uAt: number): number => {
+/** Factors the pivots and updates the border; returns -1, or the first pivot that was not positive. */
+export const factorFront = (
+  l: Float64Array,
+  lAt: number,
+  p: number,
+  q: number,
+  u: Float64Array,
+  uAt: number,
+): number => {
   const n = p + q;
   for (let k0 = 0; k0 < p; k0 += PANEL) {
     const k1 = Math.min(p, k0 + PANEL);
@@ -170,8 +173,6 @@ const factor = (l: Float64Array, lAt: number, p: number, q: number, u: Float64Ar
   }
   return -1;
 };
-
-export const plainFrontKernel: FrontKernel = { factor };
 
 /** S = M·Mᵀ (m × m) for M of m rows of `length` (a multiple of 4), its row count padded with zeros to one of 4. */
 export const rowProducts = (rows: Float64Array, m: number, length: number): Float64Array => {

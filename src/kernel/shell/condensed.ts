@@ -39,7 +39,7 @@ const PASSES = 6;
  *   nodes, or a matrix that is not positive definite)
  */
 export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] | undefined => {
-  const { matrix, factor, kernel } = l.system;
+  const { matrix, factor } = l.system;
   const { force, held, x, bound } = q;
   const n = force.length;
   if (q.resting.length === 0 || q.resting.length > MOST_CONDENSED) return undefined;
@@ -54,7 +54,7 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] 
     for (const i of q.resting) matrix.values[diagonal(i)] -= k;
   };
   l.factorisations++;
-  const ok = factorise(factor, matrix, held, kernel);
+  const ok = factorise(factor, matrix, held);
   if (!ok) {
     l.heldThen = undefined;
     takeSpringsOut();

@@ -1,4 +1,4 @@
-import type { FrontKernel } from '../numerics/front-kernel.ts';
+import type { MakeEngine } from '../numerics/front-engine.ts';
 import { firstContacts, type Grip } from './contact.ts';
 import { triangleAreas } from './geometry.ts';
 import { makeLaggedSolver } from './lagged.ts';
@@ -38,7 +38,8 @@ export interface CreepOptions {
   readonly steps?: number;
   /** Local error allowed a step, m; without it a fixed part of the size of the piece. */
   readonly tolerance_m?: number;
-  readonly kernel?: FrontKernel;
+  /** A faster engine for the factorisations, where the door has one. */
+  readonly engine?: MakeEngine;
 }
 
 /** The wall after one step; arrays are copies and belong to the receiver. */
@@ -84,7 +85,7 @@ export function* creep(
 ): Generator<CreepStep, CreepEnd, void> {
   const nodes = problem.positions.length / 3;
   const T = problem.duration_s;
-  const solver = makeLaggedSolver(makeShellSystem(problem.positions, problem.triangles, options.kernel));
+  const solver = makeLaggedSolver(makeShellSystem(problem.positions, problem.triangles, options.engine));
   const areas = new Float64Array(problem.thickness_m.length);
   triangleAreas(problem.positions, problem.triangles, areas);
   const mass = areas.map((a, t) => a * problem.thickness_m[t] * problem.density_kg_m3);

@@ -51,7 +51,7 @@ const refactor = (l: LaggedSolver, held: Uint8Array): boolean => {
   l.factorisations++;
   // Forget slowly how badly an aged factor did, so that it is tried again when things calm down.
   l.expected *= 0.9;
-  const ok = factorise(s.factor, s.matrix, held, s.kernel);
+  const ok = factorise(s.factor, s.matrix, held);
   l.heldThen = ok ? held.slice() : undefined;
   return ok;
 };

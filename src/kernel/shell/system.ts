@@ -1,7 +1,8 @@
 import { B, type BlockMatrix, blockAt, blockMatrixOf } from '../numerics/block-matrix.ts';
 import { dissect, graphOfTriangles } from '../numerics/dissection.ts';
-import { type FrontKernel, plainFrontKernel } from '../numerics/front-kernel.ts';
-import { type Factor, makeFactor, planFronts } from '../numerics/multifrontal.ts';
+import { type MakeEngine, plainEngine } from '../numerics/front-engine.ts';
+import { planFronts } from '../numerics/front-plan.ts';
+import { type Factor, makeFactor } from '../numerics/multifrontal.ts';
 import { shellStiffness } from './element.ts';
 
 /**
@@ -16,7 +17,6 @@ export interface ShellSystem {
   readonly order: Int32Array;
   readonly matrix: BlockMatrix;
   readonly factor: Factor;
-  readonly kernel: FrontKernel;
   /** For each triangle, six blocks (corner pairs 00 10 11 20 21 22): block number, negative - 1 if transposed. */
   readonly blocks: Int32Array;
 }
@@ -32,12 +32,12 @@ const PAIRS = [
 
 /**
  * Symbolic set-up for a mesh; positions (3 × nodes) only steer the elimination order.
- * The kernel may be swapped for a faster twin.
+ * The engine may be swapped for a faster twin.
  */
 export const makeShellSystem = (
   positions: Float64Array,
   triangles: Uint32Array,
-  kernel: FrontKernel = plainFrontKernel,
+  engine: MakeEngine = plainEngine,
 ): ShellSystem => {
   const nodes = positions.length / 3;
   const graph = graphOfTriangles(nodes, triangles);
@@ -54,8 +54,8 @@ export const makeShellSystem = (
       const j = rank[triangles[3 * t + b]];
       blocks[6 * t + k] = i >= j ? blockAt(matrix, i, j) : -1 - blockAt(matrix, j, i);
     });
-  const factor = makeFactor(planFronts(matrix, cut), nodes);
-  return { nodes, triangles, rank, order: cut.order, matrix, factor, kernel, blocks };
+  const factor = makeFactor(planFronts(matrix, cut), nodes, engine);
+  return { nodes, triangles, rank, order: cut.order, matrix, factor, blocks };
 };
 
 const element = new Float64Array(324);
