@@ -11,7 +11,16 @@ export interface Fault {
   readonly value: string;
   /** What would be right. */
   readonly expected: string;
+  /** There is no field of this name at all; `expected` says so itself. */
+  readonly unknown?: true;
 }
+
+/** A full stop, but not the dots of a value cut short. */
+const withoutStop = (text: string): string => text.replace(/(?<!\.)\.$/, '');
+
+/** One fault as a clause without a full stop; `lead` comes before what would be right. */
+export const faultText = ({ field, value, expected, unknown }: Fault, lead = 'expected'): string =>
+  `${field}: got ${withoutStop(value)}; ${unknown ? '' : `${lead} `}${withoutStop(expected)}`;
 
 export class AfterfireError extends Error {
   constructor(
@@ -26,7 +35,9 @@ export class AfterfireError extends Error {
 
 const shown = (value: unknown): string => {
   const text =
-    typeof value === 'number' || value === undefined ? String(value) : (JSON.stringify(value) ?? String(value));
+    typeof value === 'number' || value === undefined
+      ? String(value)
+      : (JSON.stringify(value) ?? String(value));
   return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 };
 
@@ -36,10 +47,6 @@ export const badInput = (field: string, value: unknown, expected: string): After
 
 /** Several bad fields in one error, so that a person mends them in one go. */
 export const badInputs = (faults: readonly Fault[]): AfterfireError =>
-  new AfterfireError(
-    'bad-input',
-    faults.map((f) => `${f.field}: got ${f.value}; expected ${f.expected}`).join('\n'),
-    faults,
-  );
+  new AfterfireError('bad-input', faults.map((f) => faultText(f)).join('\n'), faults);
 
 export { shown as shownValue };

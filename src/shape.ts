@@ -22,11 +22,25 @@ const fieldsAt = (schema: z.ZodType, path: readonly PropertyKey[]): string[] => 
   return [...new Set(nodes.flatMap((node) => Object.keys((node.properties as Node) ?? {})))];
 };
 
+/** `height_mm` without its unit, in small letters: `height`. */
+const stemOf = (field: string): string => field.toLowerCase().replace(/_[^_]*$/, '');
+
+/** Fields somebody may have meant who left the unit out, took another, or wrote it in other letters. */
+const near = (key: string, known: readonly string[]): string[] => {
+  const plain = key.toLowerCase();
+  return known.filter(
+    (k) =>
+      k.toLowerCase() === plain ||
+      k.toLowerCase().startsWith(`${plain}_`) ||
+      (key.includes('_') && k.includes('_') && stemOf(k) === stemOf(key)),
+  );
+};
+
 const unknownField = (key: string, known: readonly string[]): string => {
-  const withUnit = known.filter((k) => k.startsWith(`${key}_`));
-  return withUnit.length > 0
-    ? `no such field; the unit belongs in the name: ${withUnit.join(' or ')}`
-    : `no such field; the fields here are ${known.join(', ')}`;
+  const meant = near(key, known);
+  return meant.length > 0
+    ? `no field of this name; did you mean ${meant.join(' or ')}?`
+    : `no field of this name; the fields here are ${known.join(', ')}`;
 };
 
 const valueAt = (json: unknown, path: readonly PropertyKey[]): unknown =>
@@ -73,6 +87,7 @@ const faultsOf = (issue: z.core.$ZodIssue, schema: z.ZodType, json: unknown, roo
       field: named(root, [...issue.path, key]),
       value: shownValue(valueAt(json, [...issue.path, key])),
       expected: unknownField(key, known),
+      unknown: true as const,
     }));
   }
   return [

@@ -7,10 +7,14 @@ import { change, endGesture } from './state/history.ts';
 import { ATTITUDES, type Page, sameWork, type Work, withAttitude, workOf } from './state/page.ts';
 import { openLane } from './worker/lane.ts';
 
-/** A live preview is cut this coarse. */
+/** A live preview under a moving hand is cut this coarse. */
 const QUICK_TRIANGLES = 800;
-/** The other settings and the draft wait until the hand rests this long. */
-const REST_ms = 350;
+/** Once the hand rests it is looked at again, this fine: twelve flutes then have some seven nodes each. */
+const REST_TRIANGLES = 2400;
+/** The finer look, the other settings and the draft wait until the hand rests this long. */
+const REST_ms = 450;
+/** A step of the finer look may run on this long: it has a worker of its own and keeps no hand waiting. */
+const REST_PATIENCE_ms = 3000;
 
 /** The page's one state, who may change it, and what follows from a change. */
 export interface Session {
@@ -41,26 +45,33 @@ export const openSession = (start: Page, redraw: () => void): Session => {
   };
 
   const quickLane = openLane('shown', (told, of) => set(heard(page, 'quick', told, of)));
+  // One that was on its way when the hand moved on is older than what the hand has been shown since.
+  const restLane = openLane(
+    'finer',
+    (told, of) => {
+      if (sameWork(of, withAttitude(workOf(page), of.setting.attitude))) set(heard(page, 'quick', told, of));
+    },
+    REST_PATIENCE_ms,
+  );
   const fullLane = openLane('full', (told, of) => set(heard(page, 'full', told, of)));
-
-  const askQuick = (slot: string, work: Work): void => {
-    quickLane.ask(slot, inputOf(work, QUICK_TRIANGLES, 'quick'));
-  };
 
   const rest = (): void => {
     const work = workOf(page);
     keepDraft(work, page.opened);
+    if (!page.full.some(({ of }) => sameWork(of, work)))
+      restLane.ask('finer', inputOf(work, REST_TRIANGLES, 'quick'));
     for (const attitude of ATTITUDES) {
       const wanted = withAttitude(work, attitude);
       const have = page.quick[attitude];
       if (attitude !== work.setting.attitude && !(have && sameWork(have.of, wanted)))
-        askQuick(attitude, wanted);
+        restLane.ask(attitude, inputOf(wanted, QUICK_TRIANGLES, 'quick'));
     }
   };
 
   /** The work changed: look again, and let what was fired from other work stop. */
   const follow = (): void => {
-    askQuick('shown', workOf(page));
+    restLane.stop();
+    quickLane.ask('shown', inputOf(workOf(page), QUICK_TRIANGLES, 'quick'));
     if (page.running && !sameWork(page.running.of, workOf(page))) fullLane.stop();
     clearTimeout(resting);
     resting = setTimeout(rest, REST_ms);

@@ -1,5 +1,15 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { andLook, fieldValue, measure, middleOf, openForm, openStand, type Stand, settle } from './page.ts';
+import {
+  andLook,
+  atRest,
+  fieldValue,
+  measure,
+  middleOf,
+  openForm,
+  openStand,
+  type Stand,
+  settle,
+} from './page.ts';
 
 let stand: Stand;
 beforeAll(async () => {
@@ -17,6 +27,9 @@ test('a point dragged by the mouse moves the line, and the quick look follows', 
   await settle(page);
   const radius = await fieldValue(page, 'form.line[3].radius_mm');
   await andLook(page, () => page.mouse.move(x + 40, y, { steps: 4 }));
+  // Under the hand the look is quick; once the hand rests a finer one takes its place.
+  expect(Number(await page.locator('.piece').getAttribute('data-triangles'))).toBeLessThan(1000);
+  await atRest(page);
   await page.mouse.up();
   const dragged = await fieldValue(page, 'form.line[3].radius_mm');
   expect(dragged).toBeGreaterThan(radius + 10);
@@ -24,6 +37,7 @@ test('a point dragged by the mouse moves the line, and the quick look follows', 
   expect(dragged % 0.5).toBe(0);
   await expect.poll(() => measure(page, 'widest', 'fired')).toBeGreaterThan(widest + (dragged - radius));
   await andLook(page, () => page.locator('[data-do="undo"]').click());
+  await atRest(page);
   await expect.poll(() => measure(page, 'widest', 'fired')).toBeCloseTo(widest, 3);
   expect(said).toEqual([]);
 });

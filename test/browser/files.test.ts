@@ -23,7 +23,11 @@ const give = (page: Page, text: string | Buffer, name = 'mine.form.json'): Promi
 
 test.each([
   ['not JSON', () => '{ "afterfire": ', /mine\.form\.json.*a form in JSON/s],
-  ['an unknown field', () => JSON.stringify({ ...form, colour: 'blue' }), /form\.colour.*no such field/s],
+  [
+    'an unknown field',
+    () => JSON.stringify({ ...form, colour: 'blue' }),
+    /form\.colour.*no field of this name/s,
+  ],
   [
     'a field without its unit',
     () => JSON.stringify({ ...form, foot: { kind: 'disc', thickness: 4 } }),

@@ -46,7 +46,7 @@ export const openStand = async (): Promise<Stand> => {
         if (message.type() === 'error') said.push(message.text());
       });
       await page.goto(server.address);
-      await untilFilm(page, 0);
+      await atRest(page);
       return { page, said };
     },
     close: async () => {
@@ -76,6 +76,22 @@ export const untilFilm = async (page: Page, after: number): Promise<number> => {
   return filmsShown(page);
 };
 
+/** A quick look under a moving hand has some 800 triangles, the one that follows when it rests some 2,400. */
+const AT_REST = 1500;
+
+/** Waits for the finer look that follows when the hand rests, so that the numbers hold still. */
+export const atRest = (page: Page): Promise<unknown> =>
+  page.waitForFunction(
+    (least) => {
+      const { document } = globalThis as unknown as {
+        document: { querySelector: (s: string) => { dataset: { triangles?: string } } | null };
+      };
+      return Number(document.querySelector('.piece')?.dataset.triangles ?? 0) > least;
+    },
+    AT_REST,
+    { timeout: 60_000 },
+  );
+
 /** The page redraws at the next frame; this waits for it. */
 export const settle = (page: Page): Promise<unknown> =>
   page.evaluate(
@@ -101,8 +117,10 @@ export const measure = async (page: Page, name: string, stage: string, unit = 'm
     await page.locator(`[data-measure="${name}"][data-stage="${stage}"]`).getAttribute(`data-value-${unit}`),
   );
 
-export const openForm = (page: Page, key: string): Promise<void> =>
-  andLook(page, () => page.locator('[data-field="form"]').selectOption(key));
+export const openForm = async (page: Page, key: string): Promise<void> => {
+  await andLook(page, () => page.locator('[data-field="form"]').selectOption(key));
+  await atRest(page);
+};
 
 /** The middle of a handle's mark, in page pixels. */
 export const middleOf = async (handle: Locator): Promise<readonly [x: number, y: number]> => {

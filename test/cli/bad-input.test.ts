@@ -25,7 +25,13 @@ const refused = async (
 
 test('an unknown field is named, with the line it stands in', async () => {
   const form = await at.spoil(FORM, (f) => ({ ...f, glaze: 'celadon' }));
-  await refused(['measures', form], 2, /line \d+, column \d+: form\.glaze/, 'celadon', 'no such field');
+  await refused(
+    ['measures', form],
+    2,
+    /line \d+, column \d+: form\.glaze/,
+    'celadon',
+    'no field of this name',
+  );
 });
 
 test('a missing unit: the message says which name carries it', async () => {

@@ -65,9 +65,11 @@ test('values that contradict one another are named, with by how much', () => {
 });
 
 test('bad shapes name the field, the value and what would be right', () => {
-  expect(complaints({ colour: 'white' })).toMatch(/clay\.colour: got "white"; expected no such field/);
+  expect(complaints({ colour: 'white' })).toMatch(
+    /clay\.colour: got "white"; no field of this name; the fields/,
+  );
   expect(complaints({ firedDensity: { value: 2400, how: 'guess' } })).toMatch(
-    /clay\.firedDensity\.value: got 2400; expected no such field; the unit belongs in the name: value_kg_m3/,
+    /clay\.firedDensity\.value: got 2400; no field of this name; did you mean value_kg_m3\?/,
   );
   expect(complaints({ firedDensity: { value_kg_m3: Number.NaN, how: 'guess' } })).toMatch(
     /got NaN; expected a number/,
@@ -85,7 +87,9 @@ test('bad shapes name the field, the value and what would be right', () => {
 test('the sag viscosity of the demo clay says that it is a guess', () => {
   const sag = clayValues(parseClay(json))[0]!;
   expect(sag.how).toBe('guess');
+  expect(sag.value).toMatch(/^3 × 10⁹ Pa·s at 1285 °C/);
   expect(sag.value).toContain('factor 2');
+  expect(sag.from.match(/a guess/g)).toHaveLength(1);
   expect(sag.from).toContain('until a test bar');
 });
 

@@ -2,6 +2,23 @@ import type { Clay } from './clay.ts';
 import { type Provenance, provenanceText } from './known.ts';
 
 const percent = (v: { readonly value_percent: number }): string => `${v.value_percent} %`;
+const SUPERSCRIPT = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+
+/** To three figures, as printed in a book: 3 × 10⁹. */
+const scientific = (value: number): string => {
+  const [figures, exponent] = Number(value.toPrecision(3)).toExponential().split('e');
+  const raised = [...exponent!.replace('+', '')]
+    .map((c) => (c === '-' ? '⁻' : SUPERSCRIPT[Number(c)]))
+    .join('');
+  return `${figures} × 10${raised}`;
+};
+
+/** A note may begin with the very words that say how the value is known. */
+const saidOnce = (p: Provenance): Provenance =>
+  p.how === 'guess' && p.source === undefined && p.note?.startsWith('a guess, ')
+    ? { ...p, note: p.note.slice('a guess, '.length) }
+    : p;
+
 const density = (v: { readonly value_kg_m3: number }): string => `${v.value_kg_m3} kg/m³`;
 
 export interface ClayValue {
@@ -18,14 +35,14 @@ export const clayValues = (clay: Clay): ClayValue[] => {
     name,
     value,
     how: p.how,
-    from: provenanceText(p),
+    from: provenanceText(saidOnce(p)),
   });
   const sag = clay.sagViscosity;
   const pores = clay.sintering;
   return [
     of(
       'Sag viscosity',
-      `${sag.value_Pa_s.toExponential()} Pa·s at ${sag.at_C} °C, ${sag.activation_kJ_mol} kJ/mol; four times in five within a factor ${sag.factor80}`,
+      `${scientific(sag.value_Pa_s)} Pa·s at ${sag.at_C} °C, ${sag.activation_kJ_mol} kJ/mol; four times in five within a factor ${sag.factor80}`,
       sag,
     ),
     of(

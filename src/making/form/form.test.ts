@@ -29,14 +29,14 @@ describe('what is wrong is named: field, value, what would be right', () => {
       { colour: 'white' },
       'form.colour',
       /white/,
-      /no such field; the fields here are/,
+      /^no field of this name; the fields here are/,
     ],
     [
       'a length without its unit',
       { line: [{ radius_mm: 40, height: 0 }, ...line([40, 90])] },
       'form.line[0].height',
       /^0$/,
-      /unit belongs in the name: height_mm/,
+      /^no field of this name; did you mean height_mm\?$/,
     ],
     ['NaN', { line: line([40, 0], [40, Number.NaN]) }, 'form.line[1].height_mm', /NaN/, /a number/],
     [

@@ -62,6 +62,33 @@ test('what cannot be fired loses its picture and says why, only where it is show
   });
 });
 
+test('of two quick looks at the same work the finer stays, in whatever order they come', () => {
+  const look = (triangles: number) => ({
+    kind: 'done' as const,
+    id: 1,
+    film: { triangles: new Uint32Array(3 * triangles) } as unknown as Film,
+    took_ms: 1,
+  });
+  const shownAfter = (...looks: readonly number[]) =>
+    looks.reduce((p, n) => heard(p, 'quick', look(n), work('upright')), page).quick.upright!.film.triangles
+      .length / 3;
+  expect(shownAfter(800, 2400)).toBe(2400);
+  expect(shownAfter(2400, 800)).toBe(2400);
+  const moved: Work = { ...work('upright'), form: { other: 1 } as never };
+  const after = heard(heard(page, 'quick', look(2400), work('upright')), 'quick', look(800), moved);
+  expect(after.quick.upright?.of).toBe(moved);
+});
+
+test('a remark that is a sentence of its own joins on without its full stop', () => {
+  const told = {
+    ...failed,
+    faults: [{ field: 'f', value: '900 °C. It stays chalk.', expected: '1200 °C.' }],
+  };
+  expect(heard(page, 'quick', told, work('upright')).trouble).toBe(
+    'It cannot be fired so. f: got 900 °C. It stays chalk; right would be 1200 °C.',
+  );
+});
+
 test('progress moves the bar of a full run only, and stopping takes the bar away', () => {
   const running: Page = { ...page, running: { of: work('upright'), fraction: 0, note: '' } };
   const half = { kind: 'progress', id: 1, fraction: 0.5, note: 'softening' } as const;

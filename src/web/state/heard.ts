@@ -1,6 +1,7 @@
+import { faultText } from '../../error.ts';
 import type { Told } from '../worker/protocol.ts';
-import type { Attitude, Page, Work } from './page.ts';
-import { workOf } from './page.ts';
+import type { Attitude, Fired, Page, Work } from './page.ts';
+import { sameWork, workOf } from './page.ts';
 
 /** Full firings kept, so that settings can be compared. */
 const FULL_KEPT = 4;
@@ -12,10 +13,15 @@ const without = <T>(record: Readonly<Partial<Record<Attitude, T>>>, attitude: At
 
 const whyNot = (told: Extract<Told, { kind: 'failed' }>): string => {
   const fault = told.faults[0];
-  if (fault)
-    return `It cannot be fired so. ${fault.field}: got ${fault.value}; right would be ${fault.expected}.`;
+  if (fault) return `It cannot be fired so. ${faultText(fault, 'right would be')}.`;
   return told.code === 'broken' ? `Something in the program broke: ${told.message}` : told.message;
 };
+
+/** Looks at one work come from two workers and may overtake one another: the finer one stays. */
+const finer = (have: Fired | undefined, fired: Fired): Fired =>
+  have && sameWork(have.of, fired.of) && have.film.triangles.length > fired.film.triangles.length
+    ? have
+    : fired;
 
 /** The page after a worker said something about the work it was given. */
 export const heard = (page: Page, run: 'quick' | 'full', told: Told, of: Work): Page => {
@@ -39,5 +45,11 @@ export const heard = (page: Page, run: 'quick' | 'full', told: Told, of: Work): 
   const trouble = isShown ? undefined : page.trouble;
   return run === 'full'
     ? { ...page, running, refused, trouble, full: [fired, ...page.full].slice(0, FULL_KEPT) }
-    : { ...page, running, refused, trouble, quick: { ...page.quick, [attitude]: fired } };
+    : {
+        ...page,
+        running,
+        refused,
+        trouble,
+        quick: { ...page.quick, [attitude]: finer(page.quick[attitude], fired) },
+      };
 };

@@ -19,8 +19,13 @@ const PATIENCE_ms = 250;
 /**
  * @param first the slot that is served before all others, however late it came
  * @param hear is told everything, with the input it was asked with
+ * @param patience_ms how long a stop may go unheard before the worker is let go; a new one starts cold
  */
-export const openLane = (first: string, hear: (told: Told, input: FiringInput) => void): Lane => {
+export const openLane = (
+  first: string,
+  hear: (told: Told, input: FiringInput) => void,
+  patience_ms = PATIENCE_ms,
+): Lane => {
   let worker: Worker | undefined;
   let running: Running | undefined;
   let count = 0;
@@ -74,7 +79,7 @@ export const openLane = (first: string, hear: (told: Told, input: FiringInput) =
       send({ kind: 'stop', id: asked.id });
       setTimeout(() => {
         if (running === asked) giveUp({ kind: 'stopped', id: asked.id });
-      }, PATIENCE_ms);
+      }, patience_ms);
     },
   };
 };
