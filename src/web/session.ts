@@ -64,7 +64,7 @@ export const openSession = (start: Page, redraw: () => void): Session => {
       const wanted = withAttitude(work, attitude);
       const have = page.quick[attitude];
       if (attitude !== work.setting.attitude && !(have && sameWork(have.of, wanted)))
-        restLane.ask(attitude, inputOf(wanted, QUICK_TRIANGLES, 'quick'));
+        restLane.ask(attitude, inputOf(wanted, REST_TRIANGLES, 'quick'));
     }
   };
 

@@ -1,5 +1,16 @@
 import { expect, test } from 'vitest';
-import { brief, LENGTH, numberTyped, plain, read, temperatureText, timeText } from './words.ts';
+import {
+  brief,
+  inDegrees,
+  inLengths,
+  lengthReading,
+  lengthText,
+  numberTyped,
+  plain,
+  read,
+  temperatureText,
+  timeText,
+} from './words.ts';
 
 test('numbers as typed by hand', () => {
   expect(['12', ' 12,5 mm', '.5', '-3', '−3', '1285 °C', '7.'].map(numberTyped)).toEqual([
@@ -19,8 +30,27 @@ test('numbers as read out', () => {
     '100',
     '0',
   ]);
-  expect(read(0.1825, LENGTH)).toBe('182.5');
+  expect(read(0.1825, lengthReading('mm'))).toBe('182.5');
+  expect(read(0.0635, lengthReading('in'))).toBe('2.50');
+  expect([lengthText(63.5, 'mm'), lengthText(63.5, 'in'), lengthText(2.5, 'in', 2)]).toEqual([
+    '63.5',
+    '2.5',
+    '0.098',
+  ]);
   expect(timeText(41_999)).toBe('11 h 40');
+});
+
+test('sentences in mm and °C are read out in inches and °F', () => {
+  expect(inLengths('Sags: the lip drops 25.4 mm (12.7 to 51) beyond shrinkage.', 'in')).toBe(
+    'Sags: the lip drops 1.00 in (0.50 to 2.01) beyond shrinkage.',
+  );
+  expect(inLengths('a flat bar 5 mm thick on supports 100 mm apart, 20 mmol', 'in')).toBe(
+    'a flat bar 0.20 in thick on supports 3.94 in apart, 20 mmol',
+  );
+  expect(inDegrees('It ends at 300 °C; 50 °C/h is advised.', 'F')).toBe(
+    'It ends at 572 °F; 90 °F/h is advised.',
+  );
+  expect(inLengths('5 mm', 'mm')).toBe('5 mm');
 });
 
 test('cone 10 is about 2350 °F (common practice, no source); 1285 °C is 2345 °F by definition of the scales', () => {

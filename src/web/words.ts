@@ -1,6 +1,7 @@
 import { celsiusFromKelvin, fahrenheitFromCelsius } from '../units.ts';
 
 export type Degrees = 'C' | 'F';
+export type Lengths = 'mm' | 'in';
 
 const MINUS = '−';
 /** A number to so many places, with a real minus, and no minus before a nought. */
@@ -32,7 +33,13 @@ export interface Reading {
   readonly places: number;
 }
 
-export const LENGTH: Reading = { unit: 'mm', per_SI: 1000, places: 1 };
+const MM: Reading = { unit: 'mm', per_SI: 1000, places: 1 };
+const INCH: Reading = { unit: 'in', per_SI: 1 / 0.0254, places: 2 };
+/** Lengths to a tenth of a mm or a hundredth of an inch; `finer` adds places, for walls. */
+export const lengthReading = (lengths: Lengths, finer = 0): Reading => {
+  const reading = lengths === 'mm' ? MM : INCH;
+  return { ...reading, places: reading.places + finer };
+};
 export const WEIGHT: Reading = { unit: 'g', per_SI: 1000, places: 0 };
 export const VOLUME: Reading = { unit: 'ml', per_SI: 1e6, places: 0 };
 export const AREA: Reading = { unit: 'cm²', per_SI: 1e4, places: 1 };
@@ -41,6 +48,30 @@ export const read = (value_SI: number, { per_SI, places }: Reading): string =>
   plain(value_SI * per_SI, places);
 export const readWithUnit = (value_SI: number, reading: Reading): string =>
   `${read(value_SI, reading)} ${reading.unit}`;
+
+/** A length in a file's mm, as it is read off a drawing. */
+export const lengthText = (value_mm: number, lengths: Lengths, places = 1): string =>
+  lengths === 'mm' ? brief(value_mm, places) : brief(value_mm / 25.4, places + 1);
+
+/** Sentences of the firing are in mm; on a page in inches their lengths are too: `the lip drops about 0.09 in`. */
+export const inLengths = (text: string, lengths: Lengths): string => {
+  if (lengths === 'mm') return text;
+  const inches = (mm: string): string => plain(Number(mm) / 25.4, 2);
+  return text
+    .replace(
+      /(\d+(?:\.\d+)?) mm \((\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)\)/g,
+      (_, v: string, low: string, high: string) => `${inches(v)} in (${inches(low)} to ${inches(high)})`,
+    )
+    .replace(/(\d+(?:\.\d+)?) mm\b/g, (_, v: string) => `${inches(v)} in`);
+};
+
+/** The same for the degrees of a sentence, rates among them: `at about 2250 °F`, `50 °C/h` as `90 °F/h`. */
+export const inDegrees = (text: string, degrees: Degrees): string =>
+  degrees === 'C'
+    ? text
+    : text
+        .replace(/(\d+) °C\/h/g, (_, v: string) => `${plain(Number(v) * 1.8)} °F/h`)
+        .replace(/(\d+) °C/g, (_, v: string) => `${plain(fahrenheitFromCelsius(Number(v)))} °F`);
 
 /** What somebody typed as a number: a comma is a point, spaces and a unit are let pass. */
 export const numberTyped = (text: string): number | undefined => {

@@ -12,6 +12,7 @@ import { MeasuresTable } from './measures-table.ts';
 import { PieceView } from './piece-view.ts';
 import { ScheduleTable } from './schedule-table.ts';
 import { SettingsStrip } from './settings-strip.ts';
+import { Tabs } from './tabs.ts';
 import { Verdict } from './verdict.ts';
 
 const DRAWERS: readonly (readonly [Drawer, string])[] = [
@@ -33,25 +34,15 @@ const bench = (session: Session) => {
   return h(
     'section',
     { class: 'bench', 'aria-label': 'The form' },
-    h(
-      'div',
-      { role: 'tablist', class: 'tabs' },
-      DRAWERS.map(([key, name]) =>
-        h(
-          'button',
-          {
-            key,
-            type: 'button',
-            role: 'tab',
-            id: `tab-${key}`,
-            'aria-selected': key === drawer,
-            'aria-controls': 'drawer',
-            onClick: () => session.update((p) => ({ ...p, drawer: key, chosen: undefined })),
-          },
-          key === 'alterations' && count > 0 ? `${name} ${count}` : name,
-        ),
+    h(Tabs<Drawer>, {
+      tabs: DRAWERS.map(
+        ([key, name]) => [key, key === 'alterations' && count > 0 ? `${name} ${count}` : name] as const,
       ),
-    ),
+      chosen: drawer,
+      panel: 'drawer',
+      label: 'What to work on',
+      choose: (key) => session.update((p) => ({ ...p, drawer: key, chosen: undefined })),
+    }),
     h(
       'div',
       { role: 'tabpanel', id: 'drawer', 'aria-labelledby': `tab-${drawer}`, class: `drawer ${drawer}` },
@@ -71,7 +62,13 @@ export const App = ({ session, play }: { readonly session: Session; readonly pla
       'main',
       { key: 'main' },
       bench(session),
-      h(Verdict, { film, softnessIsGuess: clay.sagViscosity.how === 'guess', trouble: page.trouble }),
+      h(Verdict, {
+        film,
+        lengths: page.lengths,
+        degrees: page.degrees,
+        softnessIsGuess: clay.sagViscosity.how === 'guess',
+        trouble: page.trouble,
+      }),
       h(PieceView, { session }),
       h(FilmStrip, {
         schedule,
@@ -86,7 +83,7 @@ export const App = ({ session, play }: { readonly session: Session; readonly pla
         { class: 'reading' },
         h(SettingsStrip, { session }),
         h(FullRun, { session }),
-        h(MeasuresTable, { film }),
+        h(MeasuresTable, { film, lengths: page.lengths }),
       ),
     ),
   ];

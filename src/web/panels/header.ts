@@ -54,6 +54,9 @@ const formChoice = (session: Session) => {
   );
 };
 
+const unitSwitch = (shown: string, label: string, onClick: () => void) =>
+  h('button', { type: 'button', class: 'unit-switch', 'aria-label': label, title: label, onClick }, shown);
+
 /** The studio, the form on the bench, its file, and the way back. */
 export const Header = ({ session }: { readonly session: Session }) => {
   const page = session.page();
@@ -98,15 +101,18 @@ export const Header = ({ session }: { readonly session: Session }) => {
       'Redo',
     ),
     h(
-      'button',
-      {
-        type: 'button',
-        class: 'degrees',
-        'aria-label':
-          page.degrees === 'C' ? 'Temperatures in °C; change to °F' : 'Temperatures in °F; change to °C',
-        onClick: () => session.update((p) => ({ ...p, degrees: p.degrees === 'C' ? 'F' : 'C' })),
-      },
-      `°${page.degrees}`,
+      'div',
+      { class: 'units', role: 'group', 'aria-label': 'Units' },
+      unitSwitch(
+        page.lengths,
+        page.lengths === 'mm' ? 'Lengths in mm; change to inches' : 'Lengths in inches; change to mm',
+        () => session.update((p) => ({ ...p, lengths: p.lengths === 'mm' ? 'in' : 'mm' })),
+      ),
+      unitSwitch(
+        `°${page.degrees}`,
+        page.degrees === 'C' ? 'Temperatures in °C; change to °F' : 'Temperatures in °F; change to °C',
+        () => session.update((p) => ({ ...p, degrees: p.degrees === 'C' ? 'F' : 'C' })),
+      ),
     ),
     page.notOpened !== undefined &&
       h(

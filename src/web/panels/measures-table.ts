@@ -1,33 +1,39 @@
 import { h } from 'preact';
 import type { Estimate } from '../../making/firing/firing.ts';
 import type { Measures } from '../../making/form/measures.ts';
-import { LENGTH, type Reading, read, VOLUME, WEIGHT } from '../words.ts';
+import { type Lengths, lengthReading, type Reading, read, VOLUME, WEIGHT } from '../words.ts';
 import type { Film } from '../worker/film.ts';
 
 interface Row {
   readonly name: string;
   /** Name in the page's data attributes. */
   readonly key: string;
-  readonly reading: Reading;
+  readonly reading: (lengths: Lengths) => Reading;
   readonly of: (measures: Measures) => number;
   /** Key of the firing's estimate that carries the interval. */
   readonly estimate?: string;
 }
 
 const ROWS: readonly Row[] = [
-  { name: 'Height', key: 'height', reading: LENGTH, of: (m) => m.height_m, estimate: 'height_m' },
-  { name: 'Widest', key: 'widest', reading: LENGTH, of: (m) => m.widest_m, estimate: 'widest_m' },
-  { name: 'Lip', key: 'lip', reading: LENGTH, of: (m) => m.lipWidth_m, estimate: 'lipWidth_m' },
-  { name: 'Foot', key: 'foot', reading: LENGTH, of: (m) => m.footWidth_m },
+  { name: 'Height', key: 'height', reading: lengthReading, of: (m) => m.height_m, estimate: 'height_m' },
+  { name: 'Widest', key: 'widest', reading: lengthReading, of: (m) => m.widest_m, estimate: 'widest_m' },
+  { name: 'Lip', key: 'lip', reading: lengthReading, of: (m) => m.lipWidth_m, estimate: 'lipWidth_m' },
+  { name: 'Foot', key: 'foot', reading: lengthReading, of: (m) => m.footWidth_m },
   {
     name: 'Thinnest',
     key: 'thinnest',
-    reading: { ...LENGTH, places: 2 },
+    reading: (lengths) => lengthReading(lengths, 1),
     of: (m) => m.thinnestWall_m,
     estimate: 'thinnestWall_m',
   },
-  { name: 'Weight', key: 'weight', reading: WEIGHT, of: (m) => m.weight_kg },
-  { name: 'Holds', key: 'capacity', reading: VOLUME, of: (m) => m.capacity_m3, estimate: 'capacity_m3' },
+  { name: 'Weight', key: 'weight', reading: () => WEIGHT, of: (m) => m.weight_kg },
+  {
+    name: 'Holds',
+    key: 'capacity',
+    reading: () => VOLUME,
+    of: (m) => m.capacity_m3,
+    estimate: 'capacity_m3',
+  },
 ];
 
 const interval = (estimate: Estimate | undefined, reading: Reading) =>
@@ -35,29 +41,33 @@ const interval = (estimate: Estimate | undefined, reading: Reading) =>
     ? h('small', { title: estimate.why }, `${read(estimate.low, reading)} to ${read(estimate.high, reading)}`)
     : null;
 
-const cell = (row: Row, stage: string, value: number, estimate?: Estimate) =>
-  h(
+/** The data attribute is in mm, g or ml whatever is shown: it is for programs. */
+const cell = (row: Row, lengths: Lengths, stage: string, value: number, estimate?: Estimate) => {
+  const reading = row.reading(lengths);
+  const own = row.reading('mm');
+  return h(
     'td',
     {
       key: stage,
       class: stage,
       'data-measure': row.key,
       'data-stage': stage,
-      [`data-value-${row.reading.unit}`]: (value * row.reading.per_SI).toFixed(4),
+      [`data-value-${own.unit}`]: (value * own.per_SI).toFixed(4),
     },
-    row.key === 'capacity' && value === 0 ? '–' : read(value, row.reading),
-    interval(estimate, row.reading),
+    row.key === 'capacity' && value === 0 ? '–' : read(value, reading),
+    interval(estimate, reading),
   );
+};
 
-const tableRow = (row: Row, film: Film) => {
+const tableRow = (row: Row, lengths: Lengths, film: Film) => {
   const estimate = row.estimate === undefined ? undefined : film.estimates[row.estimate];
   return h(
     'tr',
     { key: row.key },
-    h('th', { scope: 'row' }, row.name, h('i', null, ` ${row.reading.unit}`)),
-    cell(row, 'wet', row.of(film.wetMeasures)),
-    cell(row, 'dry', row.of(film.dryMeasures)),
-    cell(row, 'fired', row.of(film.firedMeasures), estimate),
+    h('th', { scope: 'row' }, row.name, h('i', null, ` ${row.reading(lengths).unit}`)),
+    cell(row, lengths, 'wet', row.of(film.wetMeasures)),
+    cell(row, lengths, 'dry', row.of(film.dryMeasures)),
+    cell(row, lengths, 'fired', row.of(film.firedMeasures), estimate),
   );
 };
 
@@ -66,13 +76,13 @@ const MOVED: readonly (readonly [key: string, name: string, said: string])[] = [
   ['lipDrop_m', 'lowers its lip by', 'lip-drop'],
 ];
 
-const movedRow = (film: Film, [key, name, said]: (typeof MOVED)[number]) => {
+const movedRow = (film: Film, lengths: Lengths, [key, name, said]: (typeof MOVED)[number]) => {
   const estimate = film.estimates[key];
   if (!estimate || !Number.isFinite(estimate.value)) return null;
   return h(
     'tr',
     { key },
-    h('th', { scope: 'row', colSpan: 3 }, name, h('i', null, ' mm')),
+    h('th', { scope: 'row', colSpan: 3 }, name, h('i', null, ` ${lengths}`)),
     h(
       'td',
       {
@@ -81,14 +91,20 @@ const movedRow = (film: Film, [key, name, said]: (typeof MOVED)[number]) => {
         'data-stage': 'fired',
         'data-value-mm': (estimate.value * 1000).toFixed(4),
       },
-      read(estimate.value, LENGTH),
-      interval(estimate, LENGTH),
+      read(estimate.value, lengthReading(lengths)),
+      interval(estimate, lengthReading(lengths)),
     ),
   );
 };
 
 /** Thrown, dry, after the fire: what a tape, a scale and a jug would say, and how sure that is. */
-export const MeasuresTable = ({ film }: { readonly film: Film | undefined }) => {
+export const MeasuresTable = ({
+  film,
+  lengths,
+}: {
+  readonly film: Film | undefined;
+  readonly lengths: Lengths;
+}) => {
   if (!film) return null;
   const why = Object.values(film.estimates)[0]?.why ?? '';
   return h(
@@ -112,9 +128,9 @@ export const MeasuresTable = ({ film }: { readonly film: Film | undefined }) => 
       h(
         'tbody',
         null,
-        ROWS.map((row) => tableRow(row, film)),
+        ROWS.map((row) => tableRow(row, lengths, film)),
         h('tr', { class: 'beyond' }, h('th', { scope: 'rowgroup', colSpan: 4 }, 'Beyond shrinkage it')),
-        MOVED.map((row) => movedRow(film, row)),
+        MOVED.map((row) => movedRow(film, lengths, row)),
       ),
     ),
     h(

@@ -1,6 +1,7 @@
 import { h } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { badInput, type Fault } from '../../error.ts';
+import { scaleFor, toFile, toShown } from '../scale.ts';
 import type { Session } from '../session.ts';
 import { fieldOf, type Path, valueAt } from '../state/at.ts';
 import { workOf } from '../state/page.ts';
@@ -45,7 +46,9 @@ export const NumberBox = ({
   const page = session.page();
   const field = fieldOf(path);
   const value = valueAt(workOf(page), path) as number | undefined;
-  const given = value === undefined ? '' : brief(value * times, places).replace('−', '-');
+  const own = { unit, times, plus: 0, step, places };
+  const scale = scaleFor(own, page.lengths, page.degrees);
+  const given = value === undefined ? '' : brief(toShown(value, scale), scale.places).replace('−', '-');
   const [typed, setTyped] = useState<string | undefined>(undefined);
   const [odd, setOdd] = useState<Fault | undefined>(undefined);
   const box = useRef<HTMLInputElement>(null);
@@ -56,7 +59,12 @@ export const NumberBox = ({
     setTyped(undefined);
     setOdd(undefined);
   }, [given, refused]);
-  const fault = odd ?? refused;
+  // Where the file is in another unit than the box, both are said: the answer is in the file's.
+  const inBoth = (refused: Fault): Fault => ({
+    ...refused,
+    value: `${typed ?? given} ${scale.unit} (${refused.value} ${unit})`,
+  });
+  const fault = odd ?? (refused && scale !== own ? inBoth(refused) : refused);
 
   const offer = (text: string): void => {
     if (text === given) {
@@ -66,21 +74,24 @@ export const NumberBox = ({
     const number = numberTyped(text);
     if (number === undefined) {
       setOdd(
-        badInput(label, text, `a number${unit === '' ? '' : ` in ${unit}`}, such as ${given || '10'}`)
-          .faults[0],
+        badInput(
+          label,
+          text,
+          `a number${scale.unit === '' ? '' : ` in ${scale.unit}`}, such as ${given || '10'}`,
+        ).faults[0],
       );
       return;
     }
     setOdd(undefined);
-    if (session.edit(path, number / times)) setTyped(undefined);
+    if (session.edit(path, toFile(number, scale))) setTyped(undefined);
   };
   const nudge = (event: KeyboardEvent): void => {
     const way = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
     if (event.key === 'Enter') offer((event.target as HTMLInputElement).value);
     if (way === 0 || value === undefined) return;
     event.preventDefault();
-    const by = way * step * (event.shiftKey ? 10 : 1);
-    session.edit(path, Math.round((value * times + by) * 1000) / 1000 / times, `key ${field}`);
+    const by = way * scale.step * (event.shiftKey ? 10 : 1);
+    session.edit(path, toFile(Math.round((toShown(value, scale) + by) * 1000) / 1000, scale), `key ${field}`);
   };
   return h(
     'label',
@@ -103,7 +114,7 @@ export const NumberBox = ({
         onFocus: (event: Event) => (event.target as HTMLInputElement).select(),
         onKeyDown: nudge,
       }),
-      h('span', { class: 'unit' }, unit),
+      h('span', { class: 'unit' }, scale.unit),
     ),
     faultNote(fault, `fault-${field}`),
   );

@@ -5,8 +5,11 @@ import { placeAt, temperatureAt_K } from '../heat.ts';
 import type { Session } from '../session.ts';
 import { type Fired, shownOf, workOf } from '../state/page.ts';
 import { openView, type View } from '../view/view.ts';
+import { inLengths } from '../words.ts';
 
 const TURN_rad = 0.12;
+/** A line each centimetre or half inch. */
+const SHELF_LINES = { mm: { line_m: 0.01, said: '10 mm' }, in: { line_m: 0.0127, said: '½ in' } } as const;
 
 /** What makes a film another piece and not the same one redrawn: then the picture is framed afresh. */
 const subject = (fired: Fired | undefined, opened: string | undefined): string =>
@@ -21,7 +24,7 @@ const press = (view: View | undefined, event: KeyboardEvent): void => {
 };
 
 const toggles = (session: Session) => {
-  const { ghost, movement } = session.page();
+  const { ghost, movement, lengths } = session.page();
   return h(
     'div',
     { class: 'toggles' },
@@ -43,13 +46,13 @@ const toggles = (session: Session) => {
         'aria-pressed': movement,
         onClick: () => session.update((p) => ({ ...p, movement: !p.movement })),
       },
-      movement ? 'Red: 8 mm or more' : 'Where it moves',
+      movement ? inLengths('Red: 8 mm or more', lengths) : 'Where it moves',
     ),
-    h('span', null, 'Shelf lines: 10 mm'),
+    h('span', null, `Shelf lines: ${SHELF_LINES[lengths].said}`),
   );
 };
 
-/** The piece: before as a ghost, now as clay, on a shelf with a line each 10 mm. */
+/** The piece: before as a ghost, now as clay, on a ruled shelf. */
 export const PieceView = ({ session }: { readonly session: Session }) => {
   const page = session.page();
   const { schedule } = workOf(page);
@@ -79,6 +82,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
     () => view.current?.at(place, temperatureAt_K(history, time_s)),
     [film, place, time_s, history],
   );
+  useLayoutEffect(() => view.current?.ruled(SHELF_LINES[page.lengths].line_m), [page.lengths]);
   useLayoutEffect(() => view.current?.ghost(page.ghost), [page.ghost]);
   useLayoutEffect(() => view.current?.movement(page.movement), [page.movement, film]);
 
@@ -96,7 +100,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
       ref: canvas,
       tabIndex: 0,
       role: 'img',
-      'aria-label': `The piece ${film ? `${film.setting.attitude} in the kiln. ${film.verdict.text}` : ''} Arrow keys turn it.`,
+      'aria-label': `The piece ${film ? `${film.setting.attitude} in the kiln. ${inLengths(film.verdict.text, page.lengths)}` : ''} Arrow keys turn it.`,
       onKeyDown: (event: KeyboardEvent) => press(view.current, event),
     }),
     toggles(session),

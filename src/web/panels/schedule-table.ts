@@ -16,14 +16,16 @@ const kindChoice = (session: Session, segment: Segment, i: number) =>
           ['schedule', 'segments', i],
           (event.target as HTMLSelectElement).value === 'hold'
             ? { kind: 'hold', minutes: 20 }
-            : { kind: 'ramp', rate_C_h: 100, to_C: 1000 },
+            : session.page().degrees === 'C'
+              ? { kind: 'ramp', rate_C_h: 100, to_C: 1000 }
+              : { kind: 'ramp', rate_F_h: 180, to_F: 1800 },
         ),
     },
     h('option', { value: 'ramp' }, 'ramp'),
     h('option', { value: 'hold' }, 'hold'),
   );
 
-/** Each segment keeps the scale its file was written in, so that round numbers stay round. */
+/** Each segment keeps the scale its file was written in; the boxes show it in the one the page is switched to. */
 const cells = (session: Session, segment: Segment, i: number) => {
   const at = ['schedule', 'segments', i];
   if (segment.kind === 'hold')

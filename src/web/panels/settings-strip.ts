@@ -11,7 +11,7 @@ import {
   workOf,
 } from '../state/page.ts';
 import { openPortrait, type Portrait } from '../view/portrait.ts';
-import { LENGTH, readWithUnit } from '../words.ts';
+import { type Lengths, lengthReading, readWithUnit } from '../words.ts';
 import { NumberBox } from './number-box.ts';
 
 const WIDTH_px = 208;
@@ -44,13 +44,14 @@ const NAMES: Readonly<Record<Attitude, string>> = {
 };
 
 /** What the settings are compared by, in two words. */
-const inBrief = (fired: Fired | undefined): string => {
+const inBrief = (fired: Fired | undefined, lengths: Lengths): string => {
   if (!fired) return '…';
-  const { verdict, estimates } = fired.film;
+  const { verdict, estimates, warnings } = fired.film;
   const sag = estimates.greatestSag_m;
   if (verdict.kind === 'keeps-falling') return 'falls';
   if (verdict.kind === 'not-fired') return 'not fired';
-  return sag ? `moves ${readWithUnit(sag.value, LENGTH)}` : '';
+  if (warnings.some(({ kind }) => kind === 'tips-over')) return 'tips over';
+  return sag ? `moves ${readWithUnit(sag.value, lengthReading(lengths))}` : '';
 };
 
 const turnAndShelf = (session: Session) => {
@@ -79,7 +80,7 @@ const turnAndShelf = (session: Session) => {
   );
 };
 
-/** The same piece in three settings, fired coarse, side by side: tap one to choose it. */
+/** The same piece in three settings, each a quick look, side by side: tap one to choose it. */
 export const SettingsStrip = ({ session }: { readonly session: Session }) => {
   const page = session.page();
   const chosen = workOf(page).setting.attitude;
@@ -106,7 +107,7 @@ export const SettingsStrip = ({ session }: { readonly session: Session }) => {
           },
           h(Picture, { fired: refused === undefined ? fired : undefined }),
           h('b', null, NAMES[attitude]),
-          h('span', null, refused === undefined ? inBrief(fired) : refused.brief),
+          h('span', null, refused === undefined ? inBrief(fired, page.lengths) : refused.brief),
         );
       }),
     ),

@@ -1,24 +1,28 @@
 import { h } from 'preact';
-import { plain, readWithUnit, VOLUME } from '../words.ts';
+import { type Degrees, inDegrees, inLengths, type Lengths, plain, readWithUnit, VOLUME } from '../words.ts';
 import type { Film } from '../worker/film.ts';
 
 interface Props {
   readonly film: Film | undefined;
+  readonly lengths: Lengths;
+  readonly degrees: Degrees;
   readonly softnessIsGuess: boolean;
   readonly trouble: string | undefined;
 }
 
-const mm = (length_m: number): string => plain(length_m * 1000);
+/** Whole millimetres, or tenths of an inch: what a tape is read to. */
+const taped = (length_m: number, lengths: Lengths): string =>
+  lengths === 'mm' ? `${plain(length_m * 1000)} mm` : `${plain(length_m / 0.0254, 1)} in`;
 const CALM = new Set(['stands']);
 
 /** What somebody with a tape wants to know first. */
-const sizeText = ({ firedMeasures: m }: Film): string => {
-  const size = `After the fire ${mm(m.height_m)} mm tall, ${mm(m.widest_m)} mm wide`;
+const sizeText = ({ firedMeasures: m }: Film, lengths: Lengths): string => {
+  const size = `After the fire ${taped(m.height_m, lengths)} tall, ${taped(m.widest_m, lengths)} wide`;
   return m.capacity_m3 > 0 ? `${size}, holding ${readWithUnit(m.capacity_m3, VOLUME)}.` : `${size}.`;
 };
 
 /** What becomes of the piece, as a sentence; what to watch; and what it hangs on. */
-export const Verdict = ({ film, softnessIsGuess, trouble }: Props) =>
+export const Verdict = ({ film, lengths, degrees, softnessIsGuess, trouble }: Props) =>
   h(
     'section',
     { class: 'verdict', 'aria-live': 'polite', 'aria-label': 'What comes out' },
@@ -30,15 +34,17 @@ export const Verdict = ({ film, softnessIsGuess, trouble }: Props) =>
             class: `said ${film && !CALM.has(film.verdict.kind) ? 'moved' : ''}`,
             'data-verdict': film?.verdict.kind ?? '',
           },
-          film?.verdict.text ?? 'Firing a first quick look…',
+          film ? inDegrees(inLengths(film.verdict.text, lengths), degrees) : 'Firing a first quick look…',
         ),
-    film && !trouble && h('p', { class: 'size' }, sizeText(film)),
+    film && !trouble && h('p', { class: 'size' }, sizeText(film, lengths)),
     film &&
       film.warnings.length > 0 &&
       h(
         'ul',
         { class: 'warnings' },
-        film.warnings.map((w) => h('li', { key: w.kind, 'data-warning': w.kind }, w.text)),
+        film.warnings.map((w) =>
+          h('li', { key: w.kind, 'data-warning': w.kind }, inDegrees(inLengths(w.text, lengths), degrees)),
+        ),
       ),
     softnessIsGuess &&
       h('p', { class: 'guess' }, 'How soft this clay goes is a guess until a test bar is fired.'),

@@ -3,7 +3,7 @@ import type { Clay } from '../../making/clay/clay.ts';
 import type { Setting } from '../../making/firing/setting.ts';
 import type { Form } from '../../making/form/form.ts';
 import type { Schedule } from '../../making/kiln/schedule.ts';
-import type { Degrees } from '../words.ts';
+import type { Degrees, Lengths } from '../words.ts';
 import type { Film } from '../worker/film.ts';
 import { type History, startHistory } from './history.ts';
 
@@ -64,6 +64,7 @@ export interface Page {
   /** The chosen handle of the line, by number. */
   readonly chosen: number | undefined;
   readonly degrees: Degrees;
+  readonly lengths: Lengths;
   /** Quick looks, the latest of each attitude. */
   readonly quick: Readonly<Partial<Record<Attitude, Fired>>>;
   /** Full firings, newest first; a few, so that settings can be compared. */
@@ -101,6 +102,7 @@ export const startPage = (studio: Studio, work: Work, opened: string | undefined
   drawer: 'line',
   chosen: undefined,
   degrees: 'C',
+  lengths: 'mm',
   quick: {},
   full: [],
   running: undefined,

@@ -32,16 +32,18 @@ export interface Stage {
   readonly light: DirectionalLight;
   readonly around: HemisphereLight;
   readonly shelf: Mesh<BoxGeometry, MeshStandardMaterial>;
-  /** Makes shelf, light and grid fit a piece of this radius, metres. */
-  readonly fit: (radius_m: number) => void;
+  /** Makes shelf, light and grid fit a piece of this radius, with a line each so far on the shelf, metres. */
+  readonly fit: (radius_m: number, line_m: number) => void;
 }
 
-/** A grid of 10 mm on the shelf: the eye's ruler. */
-const gridLines = (half_m: number): BufferGeometry => {
-  const n = Math.floor(half_m / 0.01);
+/** A grid on the shelf: the eye's ruler. */
+const gridLines = (half_m: number, line_m: number): BufferGeometry => {
+  const n = Math.floor(half_m / line_m + 1e-9);
   const points: number[] = [];
-  for (let i = -n; i <= n; i++)
-    points.push(i * 0.01, -half_m, 0, i * 0.01, half_m, 0, -half_m, i * 0.01, 0, half_m, i * 0.01, 0);
+  for (let i = -n; i <= n; i++) {
+    const at = i * line_m;
+    points.push(at, -half_m, 0, at, half_m, 0, -half_m, at, 0, half_m, at, 0);
+  }
   return new BufferGeometry().setAttribute('position', new BufferAttribute(Float32Array.from(points), 3));
 };
 
@@ -70,17 +72,17 @@ export const buildStage = (canvas: HTMLCanvasElement): Stage => {
   shelf.position.z = -SHELF_m / 2;
   shelf.receiveShadow = true;
   const grid = new LineSegments(
-    gridLines(0.1),
+    gridLines(0.1, 0.01),
     new LineBasicMaterial({ color: SHELF_LINES, transparent: true, opacity: 0.3 }),
   );
   grid.position.z = 0.0001;
   scene.add(new Group().add(shelf, grid));
 
-  const fit = (radius_m: number): void => {
-    const half = Math.ceil((1.35 * radius_m) / 0.01) * 0.01;
+  const fit = (radius_m: number, line_m: number): void => {
+    const half = Math.ceil((1.35 * radius_m) / line_m) * line_m;
     shelf.scale.set(2 * half, 2 * half, 1);
     grid.geometry.dispose();
-    grid.geometry = gridLines(half);
+    grid.geometry = gridLines(half, line_m);
     light.position.set(-1.6 * radius_m, -2.4 * radius_m, 4.2 * radius_m);
     const box = light.shadow.camera;
     box.left = box.bottom = -1.9 * radius_m;

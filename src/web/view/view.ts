@@ -15,6 +15,8 @@ export interface View {
   readonly at: (place: number, temperature_K: number) => void;
   readonly ghost: (shown: boolean) => void;
   readonly movement: (shown: boolean) => void;
+  /** How far apart the lines on the shelf are. */
+  readonly ruled: (line_m: number) => void;
   readonly turn: (round_rad: number, up_rad: number) => void;
   readonly resize: () => void;
 }
@@ -44,6 +46,7 @@ export const openView = (canvas: HTMLCanvasElement): View => {
   };
   const eye = buildEye(stage.camera, canvas, draw);
   let painted = false;
+  let line = 0.01;
   let extent = { radius_m: 0.1, height_m: 0.2 };
 
   const air = (temperature_K: number): void => {
@@ -61,7 +64,7 @@ export const openView = (canvas: HTMLCanvasElement): View => {
       piece.take(film);
       piece.paint(painted, FULL_COLOUR_m);
       extent = extentOf([film.before.positions, ...film.pictures.slice(-1).map((p) => p.positions)]);
-      stage.fit(extent.radius_m);
+      stage.fit(extent.radius_m, line);
       eye.frame(extent.radius_m, extent.height_m, afresh);
       draw();
     },
@@ -77,6 +80,11 @@ export const openView = (canvas: HTMLCanvasElement): View => {
     movement: (shown) => {
       painted = shown;
       piece.paint(shown, FULL_COLOUR_m);
+      draw();
+    },
+    ruled: (line_m) => {
+      line = line_m;
+      stage.fit(extent.radius_m, line);
       draw();
     },
     turn: eye.turn,

@@ -1,7 +1,7 @@
 import type { Form } from '../../../making/form/form.ts';
 import { outerLine } from '../../../making/form/line.ts';
 import type { Path } from '../../state/at.ts';
-import { brief } from '../../words.ts';
+import { type Lengths, lengthText } from '../../words.ts';
 import { type PaperFrame, xOf, yOf } from './frame.ts';
 import { innerAt } from './profile.ts';
 
@@ -28,12 +28,13 @@ export interface Handle {
 /** A wall handle stands this far inside the wall, so that finger and line do not get in each other's way. */
 const STAND_OFF_px = 20;
 
-const lineHandles = (form: Form, frame: PaperFrame): Handle[] =>
+const lineHandles = (form: Form, frame: PaperFrame, lengths: Lengths): Handle[] =>
   form.line.map(({ radius_mm, height_mm }, index) => {
     const x = xOf(frame, radius_mm);
     const y = yOf(frame, height_mm);
-    const said = `radius ${brief(radius_mm)} mm, height ${brief(height_mm)} mm`;
-    const label = `${brief(radius_mm)} · ${brief(height_mm)}`;
+    const [r, z] = [lengthText(radius_mm, lengths), lengthText(height_mm, lengths)];
+    const said = `radius ${r} ${lengths}, height ${z} ${lengths}`;
+    const label = `${r} · ${z}`;
     return {
       kind: 'line',
       index,
@@ -50,7 +51,7 @@ const lineHandles = (form: Form, frame: PaperFrame): Handle[] =>
     };
   });
 
-const wallHandles = (form: Form, frame: PaperFrame): Handle[] => {
+const wallHandles = (form: Form, frame: PaperFrame, lengths: Lengths): Handle[] => {
   const line = outerLine(form);
   return form.wall.map(({ along, thickness_mm }, index) => {
     const found = line.along.findIndex((a) => a >= along);
@@ -70,8 +71,8 @@ const wallHandles = (form: Form, frame: PaperFrame): Handle[] => {
       pullX,
       pullY,
       lower_px: 0,
-      label: brief(thickness_mm, 2),
-      said: `wall ${brief(thickness_mm, 2)} mm, ${Math.round(100 * along)} % of the way up the line`,
+      label: lengthText(thickness_mm, lengths, 2),
+      said: `wall ${lengthText(thickness_mm, lengths, 2)} ${lengths}, ${Math.round(100 * along)} % of the way up the line`,
     };
   });
 };
@@ -87,9 +88,9 @@ const apart = (handles: readonly Handle[]): Handle[] =>
   });
 
 /** All handles, those of the line first. */
-export const handlesOf = (form: Form, frame: PaperFrame): readonly Handle[] => [
-  ...apart(lineHandles(form, frame)),
-  ...wallHandles(form, frame),
+export const handlesOf = (form: Form, frame: PaperFrame, lengths: Lengths): readonly Handle[] => [
+  ...apart(lineHandles(form, frame, lengths)),
+  ...wallHandles(form, frame, lengths),
 ];
 
 /** A finger covers about 44 px: whatever handle is nearest within that is meant. */

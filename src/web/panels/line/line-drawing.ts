@@ -36,10 +36,11 @@ const useSize = (box: { readonly current: Element | null }): readonly [number, n
   return size;
 };
 
-/** The form on millimetre paper, to be dragged by its line and its wall. */
+/** The form on squared paper, in millimetres or inches, to be dragged by its line and its wall. */
 export const LineDrawing = ({ session }: { readonly session: Session }) => {
   const page = session.page();
   const { form } = workOf(page);
+  const { lengths } = page;
   const box = useRef<HTMLDivElement>(null);
   const [width, height] = useSize(box);
   const grip = useRef<Grip | undefined>(undefined);
@@ -47,7 +48,7 @@ export const LineDrawing = ({ session }: { readonly session: Session }) => {
 
   // The paper holds still under a moving hand.
   const frame = grip.current?.frame ?? frameFor(form, width, height);
-  const handles = width > 0 ? handlesOf(form, frame) : [];
+  const handles = width > 0 ? handlesOf(form, frame, lengths) : [];
   const chosen = page.chosen === undefined ? undefined : handles[page.chosen];
 
   const at = (event: PointerEvent): readonly [number, number] => {
@@ -78,7 +79,13 @@ export const LineDrawing = ({ session }: { readonly session: Session }) => {
     if (!held || event.pointerId !== held.pointer) return;
     const [x, y] = at(event);
     const { px_per_mm } = held.frame;
-    const value = dragged(held.form, held.handle, (x - held.x) / px_per_mm, (held.y - y) / px_per_mm);
+    const value = dragged(
+      held.form,
+      held.handle,
+      (x - held.x) / px_per_mm,
+      (held.y - y) / px_per_mm,
+      lengths,
+    );
     session.edit(held.handle.path, value, held.gesture);
   };
   const leave = (event: PointerEvent): void => {
@@ -97,7 +104,7 @@ export const LineDrawing = ({ session }: { readonly session: Session }) => {
       if (session.edit(handle.path, undefined)) choose(undefined);
       return;
     }
-    const value = stepped(form, handle, event.key, event.shiftKey);
+    const value = stepped(form, handle, event.key, event.shiftKey, lengths);
     if (value === undefined) return;
     event.preventDefault();
     session.edit(handle.path, value, `keys ${handle.kind} ${handle.index}`);
@@ -113,15 +120,14 @@ export const LineDrawing = ({ session }: { readonly session: Session }) => {
           width,
           height,
           role: 'group',
-          'aria-label':
-            'The form on millimetre paper: move its points with the arrow keys, Shift for larger steps',
+          'aria-label': `The form on squared paper in ${lengths === 'mm' ? 'millimetres' : 'inches'}: move its points with the arrow keys, Shift for larger steps`,
           onPointerDown: take,
           onPointerMove: pull,
           onPointerUp: leave,
           onPointerCancel: leave,
           onKeyDown: press,
         },
-        grid(frame),
+        grid(frame, lengths),
         profile(form, frame),
         handles.map((handle, i) => handleMark(handle, i, i === page.chosen, choose)),
       ),

@@ -1,8 +1,15 @@
 import type { Form } from '../../../making/form/form.ts';
+import type { Lengths } from '../../words.ts';
 import type { Handle } from './handles.ts';
 
-const toHalf = (mm: number): number => Math.round(mm * 2) / 2;
-const toTenth = (mm: number): number => Math.round(mm * 10) / 10;
+/** What a drag snaps to and an arrow key adds, mm: half a millimetre, or 0.02 in; for a wall a tenth, or 0.005 in. */
+const GRAINS = { mm: { line: 0.5, wall: 0.1 }, in: { line: 0.508, wall: 0.127 } } as const;
+
+/** Without the last digits that only come of reckoning in binary. */
+const exact = (mm: number): number => Number(mm.toFixed(6));
+const snap = (mm: number, grain_mm: number): number => exact(Math.round(mm / grain_mm) * grain_mm);
+const toHalf = (mm: number): number => snap(mm, 0.5);
+const toTenth = (mm: number): number => snap(mm, 0.1);
 
 /** A pull of a millimetre on the screen thickens a wall by this much: walls want a finer hand than lines. */
 const WALL_GEAR = 0.15;
@@ -11,32 +18,42 @@ const WALL_GEAR = 0.15;
  * The value a handle has after being moved by so many mm to the right and up from where it was taken.
  * The foot edge stays on the shelf when it stands on it.
  */
-export const dragged = (form: Form, handle: Handle, right_mm: number, up_mm: number): unknown => {
+export const dragged = (
+  form: Form,
+  handle: Handle,
+  right_mm: number,
+  up_mm: number,
+  lengths: Lengths,
+): unknown => {
+  const grain = GRAINS[lengths];
   if (handle.kind === 'line') {
     const point = form.line[handle.index]!;
     const onShelf = handle.index === 0 && point.height_mm === 0;
     return {
-      radius_mm: toHalf(Math.max(0.5, point.radius_mm + right_mm)),
-      height_mm: onShelf ? 0 : toHalf(Math.max(0, point.height_mm + up_mm)),
+      radius_mm: snap(Math.max(grain.line, point.radius_mm + right_mm), grain.line),
+      height_mm: onShelf ? 0 : snap(Math.max(0, point.height_mm + up_mm), grain.line),
     };
   }
   const point = form.wall[handle.index]!;
   const pulled = right_mm * handle.pullX - up_mm * handle.pullY;
-  return { ...point, thickness_mm: toTenth(Math.max(0.3, point.thickness_mm + WALL_GEAR * pulled)) };
+  return {
+    ...point,
+    thickness_mm: snap(Math.max(3 * grain.wall, point.thickness_mm + WALL_GEAR * pulled), grain.wall),
+  };
 };
 
-/** An arrow key: half a millimetre, with Shift five; for a wall a tenth, with Shift one. */
-export const stepped = (form: Form, handle: Handle, key: string, far: boolean): unknown => {
+/** An arrow key: one grain, with Shift ten. */
+export const stepped = (form: Form, handle: Handle, key: string, far: boolean, lengths: Lengths): unknown => {
   const right = key === 'ArrowRight' ? 1 : key === 'ArrowLeft' ? -1 : 0;
   const up = key === 'ArrowUp' ? 1 : key === 'ArrowDown' ? -1 : 0;
   if (right === 0 && up === 0) return undefined;
-  const by = far ? 5 : 0.5;
+  const by = GRAINS[lengths][handle.kind] * (far ? 10 : 1);
   if (handle.kind === 'line') {
     const { radius_mm, height_mm } = form.line[handle.index]!;
-    return { radius_mm: radius_mm + by * right, height_mm: height_mm + by * up };
+    return { radius_mm: exact(radius_mm + by * right), height_mm: exact(height_mm + by * up) };
   }
   const point = form.wall[handle.index]!;
-  return { ...point, thickness_mm: toTenth(point.thickness_mm + (right + up) * (far ? 1 : 0.1)) };
+  return { ...point, thickness_mm: exact(point.thickness_mm + (right + up) * by) };
 };
 
 const between = (a: number, b: number): number => toHalf((a + b) / 2);
