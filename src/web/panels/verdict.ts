@@ -27,7 +27,7 @@ export const Verdict = ({ film, lengths, degrees, softnessIsGuess, trouble }: Pr
     'section',
     { class: 'verdict', 'aria-live': 'polite', 'aria-label': 'What comes out' },
     trouble
-      ? h('p', { class: 'said wrong', role: 'alert' }, trouble)
+      ? h('p', { class: 'said wrong', role: 'alert' }, inDegrees(inLengths(trouble, lengths), degrees))
       : h(
           'p',
           {
