@@ -15,7 +15,7 @@ import { type Placed, setOnShelf } from './placed.ts';
 import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
 import { type Softening, softDensity, soften, trianglesFromNodes } from './soften.ts';
-import { clockFactor, KILN_OFF_K, type ReadShape, spreadOf, unspread } from './spread.ts';
+import { clockFactor, KILN_OFF_K, type ReadShape, sizeOff, spreadOf, unspread } from './spread.ts';
 
 /** Pictures in a film: enough for a smooth scrubber, few enough to post to a screen. */
 const FRAMES = { quick: 16, full: 60 } as const;
@@ -145,9 +145,9 @@ function* surely(
   const how = clay.sagViscosity.how === 'guess' ? 'a guess' : clay.sagViscosity.how;
   const why =
     `softness within a factor of ${clay.sagViscosity.factor80} (${how}), kiln within ±${KILN_OFF_K} °C (a guess), ` +
-    'and the mesh; 80 %';
+    `size within ±${(100 * sizeOff(clay)).toFixed(1)} % (a guess), and the mesh; 80 %`;
   const ratio = b.mesh.triangles.length / coarse.mesh.triangles.length;
   const read: ReadShape = (positions, wall) =>
     readShape({ ...b, ...coarse }, positions, wall, density_kg_m3).readings;
-  return spreadOf(fine, run, read, clockEnd, factor, ratio, why);
+  return spreadOf(fine, run, read, clockEnd, factor, ratio, sizeOff(clay), why);
 }

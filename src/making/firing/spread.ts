@@ -20,6 +20,23 @@ export const clockFactor = (clay: Clay, peak_K: number): number => {
   return Math.exp(Math.hypot(clayLog, kilnLog));
 };
 
+/**
+ * What the shrinkages, drying and firing together, may be off by as a share of the size (80 %, a guess by how they are
+ * known): pieces of one clay differ by about half a per cent as it is (common practice, no source).
+ */
+const SHRINKAGE_OFF = { guess: 0.01, published: 0.007, measured: 0.003 } as const;
+export const sizeOff = (clay: Clay): number =>
+  Math.hypot(SHRINKAGE_OFF[clay.dryingShrinkage.how], SHRINKAGE_OFF[clay.firingShrinkage.how]);
+
+/** Which readings go with size, and by what power; drops and sags are told beyond shrinkage. */
+const GOES_WITH_SIZE: Readonly<Record<string, number>> = {
+  height_m: 1,
+  widest_m: 1,
+  lipWidth_m: 1,
+  thinnestWall_m: 1,
+  capacity_m3: 3,
+};
+
 /** What is measured on a shape in bone-dry lengths. */
 export type Readings = Readonly<Record<string, number>>;
 export type ReadShape = (positions: Float64Array, wall_m: Float64Array) => Readings;
@@ -29,7 +46,8 @@ const readAt = (run: Softening, clock: number, read: ReadShape): Readings =>
 
 /**
  * Intervals for the readings of the fine run: what the coarse run says of softer and stiffer, plus the
- * difference between the meshes, taken to fall with the number of triangles.
+ * difference between the meshes, taken to fall with the number of triangles, and what the shrinkage may be off by; taken
+ * as independent.
  * @param read reads the coarse shape with the same keys as `fine`
  */
 export const spreadOf = (
@@ -39,6 +57,7 @@ export const spreadOf = (
   clock: number,
   factor: number,
   triangleRatio: number,
+  sizeShare: number,
   why: string,
 ): Record<string, Estimate> => {
   const middle = readAt(coarse, clock, read);
@@ -47,12 +66,13 @@ export const spreadOf = (
   const out: Record<string, Estimate> = {};
   for (const [key, value] of Object.entries(fine)) {
     const mesh = triangleRatio > 1 ? Math.abs(middle[key] - value) / (triangleRatio - 1) : 0;
+    const size = (GOES_WITH_SIZE[key] ?? 0) * sizeShare * Math.abs(value);
     const a = stiff[key] - middle[key];
     const b = soft[key] - middle[key];
     out[key] = {
       value,
-      low: value + Math.min(a, b, 0) - mesh,
-      high: value + Math.max(a, b, 0) + mesh,
+      low: value - Math.hypot(Math.min(a, b, 0), mesh, size),
+      high: value + Math.hypot(Math.max(a, b, 0), mesh, size),
       why,
     };
   }

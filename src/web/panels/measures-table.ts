@@ -137,7 +137,7 @@ export const MeasuresTable = ({
       'p',
       { class: 'why' },
       film.care === 'full'
-        ? `Small figures are the interval: ${why}. The shrinkage of the clay is taken as it is.`
+        ? `Small figures are the interval: ${why}.`
         : 'A quick look. The full firing is finer and says how sure it is.',
     ),
     h(
