@@ -1,5 +1,6 @@
-import { mkdir, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { access, constants, mkdir, stat, writeFile } from 'node:fs/promises';
+import { dirname, join, resolve } from 'node:path';
+import { badInput } from '../error.ts';
 import { solidOf } from '../kernel/mesh/solid.ts';
 import type { Firing } from '../making/firing/firing.ts';
 import { firedWall, picturesOf } from './drawing/pictures.ts';
@@ -27,7 +28,7 @@ export const sheetOf = (firings: readonly Firing[]): string => {
   const [{ input, heatWork }] = firings;
   return drawSheet({
     title: input.form.name,
-    subtitle: `${input.clay.name}, ${input.schedule.name}: ${heatWork.text}`,
+    subtitle: `Clay: ${input.clay.name}. Schedule: ${input.schedule.name}. Heat-work: ${heatWork.text}.`,
     pictures: firings.flatMap((firing) => picturesOf(firing, sentencesOf(firing))),
     notes: notesOf(firings),
   });
@@ -38,6 +39,27 @@ const glb = (firing: Firing): Promise<Uint8Array> =>
     { name: 'before', mesh: solidOf(firing.dry), colour: [0.45, 0.4, 0.34, 0.3] },
     { name: 'after', mesh: solidOf(firedWall(firing)), colour: [0.88, 0.86, 0.82, 1] },
   ]);
+
+/** The folder itself, or the nearest one above it that is there already. */
+const nearest = async (path: string): Promise<string> => {
+  const there = await stat(path).then(
+    () => true,
+    () => false,
+  );
+  return there || dirname(path) === path ? path : nearest(dirname(path));
+};
+
+/** Looks before the long work whether files can be written there, and writes nothing. Throws `bad-input` naming `--out`. */
+export const checkFolder = async ({ svg, png, gltf, stl, out }: Wanted): Promise<void> => {
+  if (!(svg || png || gltf || stl)) return;
+  const above = await nearest(resolve(out));
+  const writable = await access(above, constants.W_OK).then(
+    () => true,
+    () => false,
+  );
+  if (!writable || !(await stat(above)).isDirectory())
+    throw badInput('--out', out, 'a folder that can be written to, or made');
+};
 
 /** Writes what is wanted; gives the paths written. */
 export const writeFiles = async (

@@ -1,6 +1,7 @@
 import { createServer, type Server } from 'node:http';
 import { getRequestListener } from '@hono/node-server';
 import type { Hono } from 'hono';
+import { badInput } from '../error.ts';
 
 /** Loopback only: what happens in the studio stays on this machine. */
 const HOST = '127.0.0.1';
@@ -24,6 +25,8 @@ const bind = (server: Server, port: number): Promise<void> =>
 export const listen = async (site: Hono, port = DEFAULT_PORT): Promise<Listening> => {
   const server = createServer(getRequestListener(site.fetch));
   await bind(server, port).catch(async (error: NodeJS.ErrnoException) => {
+    if (error.code === 'EACCES')
+      throw badInput('port', port, 'one this account may open, usually 1024 or above');
     if (error.code !== 'EADDRINUSE') throw error;
     await bind(server, 0);
   });

@@ -7,6 +7,22 @@ export const lineAndColumn = (text: string, offset: number): string => {
   return `line ${before.length}, column ${(before.at(-1) ?? '').length + 1}`;
 };
 
+/** Far deeper than any file of ours; a parser that calls itself would run out of stack long after this. */
+const DEEPEST = 200;
+
+const isTooDeep = (text: string): boolean => {
+  let depth = 0;
+  let quoted = false;
+  for (let i = 0; i < text.length; i++) {
+    const c = text[i];
+    if (quoted && c === '\\') i++;
+    else if (c === '"') quoted = !quoted;
+    else if (!quoted && (c === '[' || c === '{') && ++depth > DEEPEST) return true;
+    else if (!quoted && (c === ']' || c === '}')) depth--;
+  }
+  return false;
+};
+
 const whatIsWrong = (text: string): { offset: number; token: string; expected: string } => {
   const errors: ParseError[] = [];
   parseTree(text, errors, { disallowComments: true, allowTrailingComma: false });
@@ -22,6 +38,8 @@ const whatIsWrong = (text: string): { offset: number; token: string; expected: s
  * The strict parser decides; the forgiving one is asked only where it went wrong, since V8 often does not say.
  */
 export const parseJson = (name: string, text: string): unknown => {
+  if (isTooDeep(text))
+    throw badInput(name, 'brackets without end', `at most ${DEEPEST} brackets inside one another`);
   try {
     return JSON.parse(text);
   } catch {

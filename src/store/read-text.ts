@@ -30,7 +30,8 @@ export const readText = async (path: string, maxBytes = MAX_TEXT_BYTES): Promise
         `${path}: it has ${megabytes(about.size)}; at most ${megabytes(maxBytes)}`,
         [{ field: path, value: megabytes(about.size), expected: `at most ${megabytes(maxBytes)}` }],
       );
-    return await file.readFile('utf8');
+    // Some editors put a mark before the first letter; JSON does not know it.
+    return (await file.readFile('utf8')).replace(/^\uFEFF/, '');
   } finally {
     await file.close();
   }

@@ -1,4 +1,4 @@
-import { open, writeFile } from 'node:fs/promises';
+import { open, readFile, writeFile } from 'node:fs/promises';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { afterfire, type Bench, bench } from './terminal.ts';
 
@@ -75,6 +75,34 @@ test('a 200 MB file is refused by its size, at once', async () => {
   const started = performance.now();
   await refused(['fire', form], 4, 'vast.form.json', '200 MB', 'at most');
   expect(performance.now() - started).toBeLessThan(1000);
+});
+
+test.each([
+  ['unclosed', '['.repeat(100_000)],
+  ['closed', `${'['.repeat(100_000)}${']'.repeat(100_000)}`],
+])('brackets without end, %s, are named and run out of no stack', async (name, text) => {
+  const form = at.path(`${name}.form.json`);
+  await writeFile(form, text);
+  await refused(['measures', form], 2, `${name}.form.json`, 'brackets', 'at most 200');
+});
+
+test('the mark that some editors put before the first letter is no mistake', async () => {
+  const form = at.path('marked.form.json');
+  await writeFile(form, `\uFEFF${await readFile(at.path(FORM), 'utf8')}`);
+  const { code, err } = await afterfire(['measures', form, '--triangles', '300']);
+  expect(err).toBe('');
+  expect(code).toBe(0);
+});
+
+test('a folder that is a file is refused before anything is fired', async () => {
+  const before = await readFile(at.path(FORM), 'utf8');
+  await refused(['fire', at.path(FORM), '--svg', '--out', at.path(FORM)], 2, '--out', FORM, 'a folder');
+  await refused(['fire', at.path(FORM), '--svg', '--out', at.path(`${FORM}/in`)], 2, '--out', 'a folder');
+  expect(await readFile(at.path(FORM), 'utf8')).toBe(before);
+});
+
+test.each(['', '99999', '4620.5'])('--port "%s"', async (port) => {
+  await refused(['serve', '--port', port], 2, '--port', 'a whole number from 0 to 65535');
 });
 
 test('a schedule that never melts anything', async () => {

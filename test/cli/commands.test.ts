@@ -73,7 +73,8 @@ describe('measures', () => {
   test('wet, dry and fired differ by the shrinkages of the clay, which multiply', async () => {
     const { code, out } = await afterfire(['measures', demo(CYLINDER), '--json']);
     expect(code).toBe(0);
-    const { measures } = JSON.parse(out);
+    const { measures, provenance } = JSON.parse(out);
+    expect(provenance.join()).toMatch(/Firing shrinkage: 9\.1 % \(a guess/);
     // 6 % then 9.1 % (demo clay): 0.94 × 0.909, in the manner of ASTM C326.
     expect(measures.dry.height_m / measures.wet.height_m).toBeCloseTo(0.94, 6);
     expect(measures.fired.height_m / measures.wet.height_m).toBeCloseTo(0.94 * 0.909, 6);
@@ -107,8 +108,19 @@ describe('fire', () => {
     const [, width, box] = /width="([\d.]+)mm" height="[\d.]+mm" viewBox="0 0 ([\d.]+) /.exec(svg) ?? [];
     expect(width).toBe(box);
     expect(svg).toContain('is a guess until a test bar');
+    expect(svg).toContain('no interval yet');
+    expect(svg).toContain('saucer of fired clay');
     expect(svg).not.toMatch(/NaN|undefined|Infinity/);
     expect((await readFile(at.path('out/small-plain-cylinder.png'))).subarray(1, 4).toString()).toBe('PNG');
+  });
+
+  test('what to look out for stands on the drawing too: a bowl laid on its side gets up', async () => {
+    const bowl = demo('wide-shallow-bowl.form.json');
+    const out = at.path('bowl');
+    await afterfire(['fire', bowl, ...COARSE, '--setting', 'on-its-side', '--svg', '--out', out]);
+    expect(await readFile(join(out, 'wide-shallow-bowl.svg'), 'utf8')).toContain(
+      'Look out: It does not stay',
+    );
   });
 
   test('the glTF is valid (Khronos validator) and holds before and after', async () => {

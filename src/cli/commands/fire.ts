@@ -10,7 +10,7 @@ import type { Io } from '../io.ts';
 import { ATTITUDES, attitudesFrom, numberFrom, TRIANGLES } from '../options.ts';
 import { firingJson } from '../words/firing-json.ts';
 import { firingReport } from '../words/firing-report.ts';
-import { type Wanted, writeFiles } from '../write-files.ts';
+import { checkFolder, type Wanted, writeFiles } from '../write-files.ts';
 
 /** The shelf a piece stands on unless something else is said: the schema's own default. */
 const USUAL = Setting.parse({ attitude: 'upright' });
@@ -47,6 +47,7 @@ const inputsFrom = async (formFile: string, options: Options): Promise<FiringInp
 const fireAll = async (formFile: string, options: Options, io: Io): Promise<void> => {
   const firings: Firing[] = [];
   const inputs = await inputsFrom(formFile, options);
+  await checkFolder(options);
   for (const input of inputs) firings.push(await drive(`firing ${input.setting.attitude}`, fire(input), io));
   if (options.json) io.out(`${JSON.stringify(firings.map(firingJson), null, 2)}\n`);
   else io.out(firings.map(firingReport).join('\n\n'));

@@ -1,5 +1,6 @@
 import { Command } from 'commander';
 import type { Clay } from '../../making/clay/clay.ts';
+import { clayValues } from '../../making/clay/provenance.ts';
 import { massBetween, type State, scaleBetween } from '../../making/clay/shrinkage.ts';
 import type { Form } from '../../making/form/form.ts';
 import { measure } from '../../making/form/measure.ts';
@@ -51,12 +52,15 @@ export const measuresCommand = (io: Io): Command =>
       const clay = await readClay(options.clay ?? (await usualFiles(demoFolder())).clay);
       const [wet, dry, fired] = STATES.map((state) => measuresIn(state, form, clay, triangles));
       const all = { wet, dry, fired };
+      const provenance = clayValues(clay)
+        .filter(({ name }) => /shrinkage|density|ignition|moisture/i.test(name))
+        .map(({ name, value, from }) => `${name}: ${value} (${from}).`);
       if (options.json) {
-        io.out(`${JSON.stringify({ form: form.name, clay: clay.name, measures: all }, null, 2)}\n`);
+        io.out(
+          `${JSON.stringify({ form: form.name, clay: clay.name, measures: all, provenance }, null, 2)}\n`,
+        );
         return;
       }
       io.out(`${form.name}: ${clay.name}\n\n${measuresTable(all)}\n`);
-      io.out(
-        `Shrinkage of this clay: drying ${clay.dryingShrinkage.how}, firing ${clay.firingShrinkage.how}.\n`,
-      );
+      io.out(`How sure\n${provenance.map((sentence) => `  - ${sentence}\n`).join('')}`);
     });

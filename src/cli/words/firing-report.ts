@@ -18,6 +18,17 @@ const rowsOf = (firing: Firing): string[][] => {
   });
 };
 
+/** A quick look has no intervals; two columns of dashes would only be noise. */
+const measuresTable = (firing: Firing): string => {
+  const head = ['', 'as thrown', 'bone dry', 'fired', 'low', 'high'];
+  const known = Object.values(firing.estimates).some(({ low }) => Number.isFinite(low));
+  const columns = known ? head.length : head.length - 2;
+  return table(
+    head.slice(0, columns),
+    rowsOf(firing).map((row) => row.slice(0, columns)),
+  );
+};
+
 const reasons = (firing: Firing): string[] => [
   ...new Set(Object.values(firing.estimates).map((estimate) => `Interval: ${estimate.why}`)),
 ];
@@ -28,11 +39,11 @@ const list = (title: string, sentences: readonly string[]): string =>
 /** The whole answer for one firing, to be read in a terminal. */
 export const firingReport = (firing: Firing): string => {
   const { form, clay, schedule, setting } = firing.input;
-  const head = `${form.name}, ${setting.attitude}: ${clay.name}, ${schedule.name}`;
+  const head = `${form.name}, ${setting.attitude}`;
   return [
     `${head}\n${'='.repeat(head.length)}\n`,
-    `${firing.verdict.text}\nHeat-work: ${firing.heatWork.text}\n\n`,
-    table(['', 'as thrown', 'bone dry', 'fired', 'low', 'high'], rowsOf(firing)),
+    `${firing.verdict.text}\n\nClay: ${clay.name}\nSchedule: ${schedule.name}\nHeat-work: ${firing.heatWork.text}\n\n`,
+    measuresTable(firing),
     list(
       'Look out',
       firing.warnings.map(({ text }) => text),
@@ -49,14 +60,21 @@ const withInterval = (key: string, { value, low, high }: Estimate): string => {
 };
 
 /** What stands under a drawing of one firing. */
-export const sentencesOf = ({ verdict, estimates, dryMeasures }: Firing): string[] => [
+export const sentencesOf = ({ verdict, estimates, dryMeasures, warnings }: Firing): string[] => [
   verdict.text,
   `From foot to lip ${quantityOf('height_m').told(dryMeasures.height_m)} mm before, ` +
     `${withInterval('height_m', estimates.height_m)} after.`,
   `Greatest sag ${withInterval('greatestSag_m', estimates.greatestSag_m)}.`,
+  ...warnings.map(({ text }) => `Look out: ${text}`),
 ];
 
 /** What a reader of the drawing must know to trust it as far as it deserves. */
 export const notesOf = (firings: readonly Firing[]): string[] => [
-  ...new Set(firings.flatMap(({ provenance }) => provenance.filter((sentence) => /guess/i.test(sentence)))),
+  ...new Set(
+    firings.flatMap((firing) => [
+      ...reasons(firing),
+      ...firing.provenance.filter((sentence) => /guess/i.test(sentence)),
+    ]),
+  ),
+  SAFETY_IN_BRIEF,
 ];
