@@ -109,6 +109,7 @@ describe('fire', () => {
     expect(width).toBe(box);
     expect(svg).toContain('is a guess until a test bar');
     expect(svg).toContain('no interval yet');
+    expect(svg).toMatch(/Guesses: .*firing shrinkage/);
     expect(svg).toContain('saucer of fired clay');
     expect(svg).not.toMatch(/NaN|undefined|Infinity/);
     expect((await readFile(at.path('out/small-plain-cylinder.png'))).subarray(1, 4).toString()).toBe('PNG');

@@ -1,4 +1,6 @@
+import { clayValues } from '../../making/clay/provenance.ts';
 import type { Estimate, Firing } from '../../making/firing/firing.ts';
+import { GUESS_NOTE } from '../../making/firing/provenance.ts';
 import { table } from '../table.ts';
 import { measuresOf } from './measures-table.ts';
 import { quantityOf } from './quantity.ts';
@@ -68,12 +70,21 @@ export const sentencesOf = ({ verdict, estimates, dryMeasures, warnings }: Firin
   ...warnings.map(({ text }) => `Look out: ${text}`),
 ];
 
+/** One line for all guessed values of a clay: a drawing has no room for the reason of each, the report has. */
+const guessesOf = ({ input }: Firing): string[] => {
+  const names = clayValues(input.clay)
+    .filter(({ how }) => how === 'guess')
+    .map(({ name }) => name.toLowerCase());
+  return names.length === 0 ? [] : [`Guesses: ${names.join(', ')}.`];
+};
+
 /** What a reader of the drawing must know to trust it as far as it deserves. */
 export const notesOf = (firings: readonly Firing[]): string[] => [
   ...new Set(
     firings.flatMap((firing) => [
+      ...firing.provenance.filter((sentence) => sentence === GUESS_NOTE),
       ...reasons(firing),
-      ...firing.provenance.filter((sentence) => /guess/i.test(sentence)),
+      ...guessesOf(firing),
     ]),
   ),
   SAFETY_IN_BRIEF,
