@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { along } from './along.ts';
 import { Alteration } from './alterations/table.ts';
+import { Uneven } from './uneven/uneven-shape.ts';
 
 /** A form file larger than this is not read; a real one is a few kB. */
 export const MAX_FORM_BYTES = 1_000_000;
@@ -73,6 +74,7 @@ export const Form = z
       .max(30)
       .default([])
       .describe('What the hands do to the round piece, in order'),
+    uneven: Uneven.optional(),
   })
   .describe('A form: the piece as drawn');
 export type Form = z.infer<typeof Form>;
