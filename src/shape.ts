@@ -80,6 +80,13 @@ const inWords = (issue: z.core.$ZodIssue): string => {
   }
 };
 
+/** Of the shapes a value may have, the one it comes closest to: the fewest fields wrong, wrongly named or missing. */
+const closest = (branches: readonly z.core.$ZodIssue[][]): z.core.$ZodIssue[] => {
+  const wrong = (issues: z.core.$ZodIssue[]): number =>
+    issues.reduce((sum, i) => sum + (i.code === 'unrecognized_keys' ? i.keys.length : 1), 0);
+  return branches.reduce((best, branch) => (wrong(branch) < wrong(best) ? branch : best));
+};
+
 const faultsOf = (issue: z.core.$ZodIssue, schema: z.ZodType, json: unknown, root: string): Fault[] => {
   if (issue.code === 'unrecognized_keys') {
     const known = fieldsAt(schema, issue.path);
@@ -89,6 +96,12 @@ const faultsOf = (issue: z.core.$ZodIssue, schema: z.ZodType, json: unknown, roo
       expected: unknownField(key, known),
       unknown: true as const,
     }));
+  }
+  if (issue.code === 'invalid_union' && issue.errors.length > 0) {
+    const path = issue.path;
+    return closest(issue.errors).flatMap((inner) =>
+      faultsOf({ ...inner, path: [...path, ...inner.path] }, schema, json, root),
+    );
   }
   return [
     {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { along } from './along.ts';
 import { Alteration } from './alterations/table.ts';
+import { Carving } from './carving/carving-shape.ts';
 import { Uneven } from './uneven/uneven-shape.ts';
 
 /** A form file larger than this is not read; a real one is a few kB. */
@@ -74,6 +75,11 @@ export const Form = z
       .max(30)
       .default([])
       .describe('What the hands do to the round piece, in order'),
+    carving: z
+      .array(Carving)
+      .max(60)
+      .default([])
+      .describe('What is cut through the finished shape or carved into its outside'),
     uneven: Uneven.optional(),
   })
   .describe('A form: the piece as drawn');
