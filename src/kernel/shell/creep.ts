@@ -2,6 +2,7 @@ import type { MakeEngine } from '../numerics/front-engine.ts';
 import { firstContacts, type Grip } from './contact.ts';
 import { triangleAreas } from './geometry.ts';
 import { makeLaggedSolver } from './lagged.ts';
+import type { Obstacle } from './obstacle.ts';
 import { type RateResult, rateOf, type SoftShape, standOffOf } from './rate.ts';
 import { makeShellSystem } from './system.ts';
 
@@ -22,12 +23,26 @@ export interface CreepProblem {
   readonly thickness_m: Float64Array;
   readonly density_kg_m3: number;
   readonly gravity_m_s2: number;
-  readonly viscosity_Pa_s: number | Float64Array;
+  /** Shear viscosity of all, of each triangle, or of each triangle at a time. */
+  readonly viscosity_Pa_s: number | Float64Array | ((time_s: number) => Float64Array);
   /** Viscous Poisson ratio at a time; ½ where the body is dense. */
   readonly poissonAt?: (time_s: number) => number;
   /** Pressure on the inside (along outward normals), Pa; nothing where left out. */
   readonly pressure_Pa?: number;
   readonly shelf: Grip | 'none';
+  /** Rigid shapes besides the shelf; one array for the whole run. */
+  readonly obstacles?: readonly Obstacle[];
+  /** For each obstacle, whether it shrinks along with the piece (rests in bone-dry lengths); left out: none does. */
+  readonly obstaclesShrink?: readonly boolean[];
+  /** Coefficient of friction (Coulomb) on shelf and obstacles; left out or 0: the shelf as `shelf` says, obstacles slide. */
+  readonly friction?: number;
+  /**
+   * Rate of ln L, the free linear scale, 1/s (negative while shrinking). With friction the support then slides outward
+   * under the piece at -rate × its place, about the origin; what shrinks along does not.
+   */
+  readonly shrinkRateAt?: (time_s: number) => number;
+  /** Whether the wall stops at itself. */
+  readonly selfContact?: boolean;
   /** Unknowns held at zero, 6 × nodes (ux uy uz rx ry rz a node); empty for none. */
   readonly held: Uint8Array;
   readonly duration_s: number;
@@ -62,8 +77,10 @@ export interface CreepEnd {
   readonly steps: number;
   readonly factorisations: number;
   readonly iterations: number;
-  /** First time each node touched the shelf, NaN if never. */
+  /** First time each node touched the shelf or an obstacle, NaN if never. */
   readonly touched_s: Float64Array;
+  /** First time one part of the wall rested on another; undefined if never, or where self-contact was not asked for. */
+  readonly met_s?: number;
 }
 
 /** Energy-norm residual of each solve; a quick look has larger errors elsewhere. */
@@ -125,7 +142,8 @@ export function* creep(
       }
     }
     const law = {
-      viscosity_Pa_s: problem.viscosity_Pa_s,
+      viscosity_Pa_s:
+        typeof problem.viscosity_Pa_s === 'function' ? problem.viscosity_Pa_s(time) : problem.viscosity_Pa_s,
       poisson: problem.poissonAt ? problem.poissonAt(time) : 0.5,
       gravity_m_s2: problem.gravity_m_s2,
       pressure_Pa: problem.pressure_Pa ?? 0,
