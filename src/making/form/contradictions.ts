@@ -5,6 +5,7 @@ import type { Form } from './form-shape.ts';
 import { type OuterLine, outerLine } from './line.ts';
 import { formSection } from './section.ts';
 import { alteredSurface } from './surface.ts';
+import { unevenFaults } from './uneven/uneven-faults.ts';
 
 /** What a form says that no clay can do. Every fault names the field, what it holds and what would be right. */
 
@@ -179,9 +180,9 @@ const throughAxis = (form: Form): Fault[] => {
 };
 
 const sectionFaults = (form: Form): Fault[] => {
-  const { radius, height, thickness } = formSection(form);
+  const { radius, height, thickness, outer, start } = formSection(form);
   const at = selfCrossing(radius, height);
-  if (!at) return [];
+  if (!at) return unevenFaults(form.uneven, outer, start);
   return [
     fault(
       'wall',

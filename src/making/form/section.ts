@@ -1,6 +1,7 @@
 import { selfCrossing } from './crossing.ts';
 import type { Form } from './form-shape.ts';
 import { type OuterLine, outerLine } from './line.ts';
+import { type Start, type UnevenWall, unevenWall } from './uneven/uneven-wall.ts';
 
 /**
  * The un-altered piece as its mid line, from the middle of the floor (or the lower edge of a tube) to the lip.
@@ -25,6 +26,10 @@ export interface Section {
   readonly stands: number;
   readonly hasFloor: boolean;
   readonly outer: OuterLine;
+  /** Shares of the line over which the wall leaves the floor: from there on it may be uneven. */
+  readonly start: Start;
+  /** How the wall really is at an angle; left out where it is as drawn all round. */
+  readonly uneven?: UnevenWall | undefined;
 }
 
 type Row = readonly [radius: number, height: number, thickness: number];
@@ -181,6 +186,10 @@ export const formSection = (form: Form): Section => {
     const share = smooth(along / LEVEL_UNTIL);
     return [1 + share * (nr - 1), share * nz];
   });
+  const start: Start =
+    form.foot.kind === 'none'
+      ? { from: 0, over: 0 }
+      : { from: wall.along[0] ?? 1, over: form.foot.thickness_mm / o.length[o.length.length - 1] };
   return {
     radius: Float64Array.from(rows, (row) => row[0]),
     height: Float64Array.from(rows, (row) => row[1]),
@@ -195,5 +204,7 @@ export const formSection = (form: Form): Section => {
     stands: form.foot.kind === 'none' ? 0 : length[cornerRows[form.foot.kind === 'ring' ? 1 : 0]],
     hasFloor: onFoot > 0,
     outer: o,
+    start,
+    uneven: unevenWall(form.uneven, o, start),
   };
 };

@@ -1,4 +1,4 @@
-import type { Mover, Place, Point } from './alterations/alteration.ts';
+import { type Mover, type Place, type Point, pushOut } from './alterations/alteration.ts';
 import { type Alteration, alterOf } from './alterations/table.ts';
 import type { Section } from './section.ts';
 
@@ -50,7 +50,7 @@ const cutting = (section: Section, alterations: readonly Alteration[], total: nu
 
 /** The surface of a section with its alterations, in their order. */
 export const alteredSurface = (section: Section, alterations: readonly Alteration[]): Surface => {
-  const { length: s, radius, height, thickness, along, outRadial, outUp, outer } = section;
+  const { length: s, radius, height, thickness, along, outRadial, outUp, outer, uneven } = section;
   const total = s[s.length - 1];
   const lineLength_mm = outer.length[outer.length.length - 1];
   const movers: Mover[] = alterations.flatMap((a) => alterOf(a).move?.(a) ?? []);
@@ -62,7 +62,7 @@ export const alteredSurface = (section: Section, alterations: readonly Alteratio
     const mix = (x: Float64Array): number => x[i] + f * (x[i + 1] - x[i]);
     const r = mix(radius);
     let point: Point = [r * Math.cos(angle_rad), r * Math.sin(angle_rad), mix(height)];
-    if (movers.length > 0) {
+    if (movers.length > 0 || uneven) {
       const place: Place = {
         angle_rad,
         along: mix(along),
@@ -70,6 +70,11 @@ export const alteredSurface = (section: Section, alterations: readonly Alteratio
         radius_mm: r,
         out: [mix(outRadial), mix(outUp)],
       };
+      if (uneven) {
+        // What the wall lacks it lacks inside: its middle moves half of that way out.
+        const drawn = mix(thickness);
+        point = pushOut(place, point, 0.5 * (drawn - uneven(place.along, angle_rad, drawn)));
+      }
       for (const move of movers) point = move(place, point);
     }
     out[to] = point[0];
@@ -81,12 +86,16 @@ export const alteredSurface = (section: Section, alterations: readonly Alteratio
     const f = Math.min(1, Math.max(0, (here - s[i]) / (s[i + 1] - s[i])));
     return values[i] + f * (values[i + 1] - values[i]);
   };
+  const wallAt = (here: number, angle_rad: number): number => {
+    const drawn = mixAt(thickness, here);
+    return uneven ? uneven(mixAt(along, here), angle_rad, drawn) : drawn;
+  };
   return {
     section,
     total,
     at,
-    thickness: (length, angle) => mixAt(thickness, uncut(length, angle)),
-    uncutLip: !alterations.some((a) => alterOf(a).trim),
+    thickness: (length, angle) => wallAt(uncut(length, angle), angle),
+    uncutLip: !uneven && !alterations.some((a) => alterOf(a).trim),
     radius: (length) => mixAt(radius, length),
   };
 };
