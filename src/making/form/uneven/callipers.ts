@@ -28,8 +28,9 @@ const AT_READING_mm2 = 1e-12;
 /**
  * Value at a place by inverse distances (D. Shepard, "A two-dimensional interpolation function for irregularly-spaced
  * data", Proc. 23rd ACM National Conference (1968) 517-524): exact at every reading, never outside their range, level
- * far from all of them. The weight is 1/distance³, within the range Shepard tried (2 to 4): of the
- * eight-readings-a-ring tests beside this file it does best. Thin plates and Gaussians swing out beyond the readings.
+ * far from all of them. Thin plates and Gaussians go closer to a smooth wall but swing out beyond the readings.
+ * The weight is 1/distance³: eight readings a ring, four rings, on a tube 1 mm off centre come back within 0.22 mm
+ * (power 2: 0.43, 4: 0.22 with flatter flats, 6: 0.25).
  */
 export const interpolate = (readings: readonly Reading[], at: WallPlace): number => {
   let [sum, weights] = [0, 0];

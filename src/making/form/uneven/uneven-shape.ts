@@ -36,7 +36,7 @@ export const Uneven = z
       .array(Calliper)
       .max(200)
       .default([])
-      .describe('Readings on the real wall; it goes through them, and level away from them is as drawn'),
+      .describe('Readings on the real wall: it goes through them all, between them within what they say'),
   })
   .describe('An uneven wall: off centre, or measured with callipers');
 export type Uneven = z.infer<typeof Uneven>;
