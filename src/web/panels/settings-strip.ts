@@ -41,6 +41,7 @@ const NAMES: Readonly<Record<Attitude, string>> = {
   upright: 'Upright',
   'rim down': 'Rim down',
   'on its side': 'On its side',
+  leaning: 'Leaning',
 };
 
 /** What the settings are compared by, in two words. */

@@ -87,7 +87,7 @@ export interface Page {
   readonly notOpened: string | undefined;
 }
 
-const UPRIGHT: Setting = { attitude: 'upright', turn_deg: 0, shelf: 'slides' };
+const UPRIGHT: Setting = { attitude: 'upright', turn_deg: 0, shelf: 'slides', lean_deg: 0, props: [] };
 
 /** A form of the studio, standing as it is meant to. */
 export const formOnBench = (studio: Studio, key: string): Pick<Work, 'form' | 'setting'> | undefined => {
@@ -124,9 +124,7 @@ export const sameWork = (a: Work, b: Work): boolean =>
   a.form === b.form &&
   a.clay === b.clay &&
   a.schedule === b.schedule &&
-  a.setting.attitude === b.setting.attitude &&
-  a.setting.turn_deg === b.setting.turn_deg &&
-  a.setting.shelf === b.setting.shelf;
+  JSON.stringify(a.setting) === JSON.stringify(b.setting);
 
 export const withAttitude = (work: Work, attitude: Attitude): Work => ({
   ...work,
