@@ -60,7 +60,8 @@ export function* fire(input: FiringInput): FiringRun {
   const full = input.care === 'full';
   const share = full ? 0.85 : 1;
 
-  const main = { mesh, positions: down.positions, clay, history, shelf: input.setting.shelf, clockEnd };
+  const { shelf, hotSide } = input.setting;
+  const main = { mesh, positions: down.positions, clay, history, shelf, hotSide, clockEnd };
   const run = yield* follow(
     soften(full ? main : { ...main, steps: QUICK_STEPS }),
     { from: 0, to: share, clockEnd, note: 'softening' },
@@ -137,6 +138,7 @@ function* surely(
       clay,
       history,
       shelf: input.setting.shelf,
+      hotSide: input.setting.hotSide,
       clockEnd: clockEnd * factor,
       tolerance_m: COARSE_TOLERANCE * sizeOf(coarse.down.positions),
     }),

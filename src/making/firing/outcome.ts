@@ -5,6 +5,7 @@ import { heatWork } from '../kiln/heat-work.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
 import { temperatureHistory } from '../kiln/schedule.ts';
 import type { Estimate, Verdict, Warning } from './firing.ts';
+import { hotSideWarnings } from './hot-side.ts';
 import type { Placed } from './placed.ts';
 import type { Softening } from './soften.ts';
 import { STANDS_SHARE, say } from './verdict.ts';
@@ -72,6 +73,7 @@ export const sizeOf = (positions: Float64Array): number => {
 /** What a potter should be told before trusting the picture. */
 export const warningsOf = (b: Placed, heat: ReturnType<typeof temperatureHistory>): Warning[] => {
   const out: Warning[] = judgeHeat(heat, b.input.clay).map((r) => ({ kind: r.kind, text: r.text }));
+  out.push(...hotSideWarnings(b.input.setting.hotSide, b.history));
   const { down, input } = b;
   const degrees = (rad: number) => Math.round((rad * 180) / Math.PI);
   if (input.setting.attitude === 'on its side' && degrees(down.rolled_rad) >= 2)

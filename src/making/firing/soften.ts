@@ -6,6 +6,7 @@ import { GRAVITY_m_s2 } from '../../units.ts';
 import type { Clay } from '../clay/clay.ts';
 import type { ClayHistory } from '../clay/clay-history.ts';
 import type { FormMesh } from '../form/mesh-form.ts';
+import { type HotSide, viscosityAt } from './hot-side.ts';
 import type { Setting } from './setting.ts';
 
 /**
@@ -28,6 +29,7 @@ export interface SofteningPlan {
   readonly clay: Clay;
   readonly history: ClayHistory;
   readonly shelf: Setting['shelf'];
+  readonly hotSide?: HotSide | undefined;
   /** How far to run the clock, 1/Pa. */
   readonly clockEnd: number;
   readonly steps?: number;
@@ -56,7 +58,8 @@ export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, vo
       thickness_m: trianglesFromNodes(mesh.triangles, mesh.thickness_m),
       density_kg_m3: softDensity(clay),
       gravity_m_s2: GRAVITY_m_s2,
-      viscosity_Pa_s: 1, // per clock, which carries the viscosity
+      // Per clock, which carries the viscosity at the middle of the piece.
+      viscosity_Pa_s: viscosityAt(plan.hotSide, { positions, triangles: mesh.triangles }, clay, history),
       poissonAt: (clock) => valueAt(history.creepClockUnshrunk, history.poisson, clock),
       shelf: plan.shelf,
       held: new Uint8Array(0),
