@@ -40,10 +40,10 @@ export const wall: Shape<Wall> = {
     };
   },
   outline: (_p, reach_m) => [
-    [-BOARD_m / 2, 0],
-    [-BOARD_m / 2, reach_m],
-    [BOARD_m / 2, reach_m],
     [BOARD_m / 2, 0],
+    [BOARD_m / 2, reach_m],
+    [-BOARD_m / 2, reach_m],
+    [-BOARD_m / 2, 0],
   ],
   sweep: (p, reach_m) => {
     const away = metresFromMm(p.away_mm) + BOARD_m / 2;
