@@ -3,11 +3,17 @@ import { rowProducts } from './front-kernel.ts';
 import type { Factor } from './multifrontal.ts';
 
 /**
- * How some unknowns give under unit forces on one another: S = Eᵀ·K⁻¹·E for a factored K. With K = L·Lᵀ,
- * S = (L⁻¹E)ᵀ(L⁻¹E), and L⁻¹ of one unit force only fills the parts from its own up to the root. Columns go
+ * How some unknowns give under forces on one another: S = Eᵀ·K⁻¹·E for a factored K. With K = L·Lᵀ,
+ * S = (L⁻¹E)ᵀ(L⁻¹E), and L⁻¹ of a force on one unknown only fills the parts from its own up to the root. Columns go
  * eight at a time: they share most of their way, and each factor entry is read once for all.
  */
 const WIDE = 8;
+
+/** The non-zero entries of one column of E, in elimination-order unknowns (6 i + c). */
+export interface Column {
+  readonly at: readonly number[];
+  readonly value: readonly number[];
+}
 
 /** The parts from some unknowns up to the root, and where their unknowns stand packed one part after another. */
 interface Way {
@@ -28,10 +34,10 @@ const markUp = (f: Factor, from: number, used: Uint8Array): void => {
   for (let p = from; p >= 0 && !used[p]; p = f.plan.parent[p]) used[p] = 1;
 };
 
-const wayOf = (f: Factor, part: Int32Array, unknowns: readonly number[]): Way => {
+const wayOf = (f: Factor, part: Int32Array, columns: readonly Column[]): Way => {
   const { plan } = f;
   const used = new Uint8Array(plan.parts);
-  for (const u of unknowns) markUp(f, part[(u / B) | 0], used);
+  for (const c of columns) for (const u of c.at) markUp(f, part[(u / B) | 0], used);
   const packedAt = new Int32Array(plan.parts);
   let length = 0;
   for (let p = 0; p < plan.parts; p++)
@@ -48,15 +54,17 @@ const wayOf = (f: Factor, part: Int32Array, unknowns: readonly number[]): Way =>
 };
 
 /**
- * @param unknowns elimination-order unknowns (6 i + c) @returns S, m × m row-major
+ * @param columns the columns of E; an entry at a held unknown would count its identity row: leave it out
+ * @returns S, m × m row-major
  */
-export const complianceOf = (f: Factor, unknowns: readonly number[]): Float64Array => {
+export const complianceOf = (f: Factor, columns: readonly Column[]): Float64Array => {
   const { plan } = f;
   const part = partsOf(f);
-  const way = wayOf(f, part, unknowns);
-  const m = unknowns.length;
+  const way = wayOf(f, part, columns);
+  const m = columns.length;
   // Neighbours in elimination order share their way.
-  const order = unknowns.map((_, i) => i).sort((a, b) => unknowns[a] - unknowns[b]);
+  const first = columns.map((c) => Math.min(...c.at));
+  const order = columns.map((_, i) => i).sort((a, b) => first[a] - first[b]);
   const rows = new Float64Array(((m + 3) & ~3) * way.length);
   const x = new Float64Array(way.length * WIDE);
   for (let at = 0; at < m; at += WIDE) {
@@ -64,9 +72,12 @@ export const complianceOf = (f: Factor, unknowns: readonly number[]): Float64Arr
     const mine = order.slice(at, at + WIDE);
     const used = new Uint8Array(plan.parts);
     mine.forEach((i, c) => {
-      const p = part[(unknowns[i] / B) | 0];
-      x[(way.packedAt[p] + unknowns[i]) * WIDE + c] = 1;
-      markUp(f, p, used);
+      const { at: unknowns, value } = columns[i];
+      unknowns.forEach((u, k) => {
+        const p = part[(u / B) | 0];
+        x[(way.packedAt[p] + u) * WIDE + c] = value[k];
+        markUp(f, p, used);
+      });
     });
     for (let p = 0; p < plan.parts; p++)
       if (used[p]) forward(f, p, x, way.packedAt[p] + B * plan.partStart[p], way.borderAt);

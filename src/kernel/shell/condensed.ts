@@ -1,17 +1,18 @@
 import { B, multiply } from '../numerics/block-matrix.ts';
 import { inverse, leastAbove } from '../numerics/bounded.ts';
-import { complianceOf } from '../numerics/compliance.ts';
+import { type Column, complianceOf } from '../numerics/compliance.ts';
 import { conjugateGradients, dot } from '../numerics/conjugate-gradients.ts';
 import { factorise, solveFactored } from '../numerics/multifrontal.ts';
+import { LINK_GIVE, MOST_AT_ONCE, MOST_CONDENSED, PASSES, SPRING } from './contact-tolerances.ts';
 import type { LaggedSolver } from './lagged.ts';
 
 /**
- * The contact search in one go: the wall is condensed onto the nodes that may touch, and the small problem of
- * least power under "no lower than" is solved exactly. One factorisation whatever the number of nodes that
+ * The contact search in one go: the wall is condensed onto the points that may touch, and the small problem of
+ * least power under "no nearer than" is solved exactly. One factorisation whatever the number of points that
  * change; trying supports one set after another took fifteen rounds a step for a tube sinking on its side.
  *
  * The wall alone may be free to fall, so the nodes last at rest are put on springs k while condensing. With
- * forces r = λ + k·v on the touching nodes, v = v₀ + S·r, hence λ = (S⁻¹ - k)·v - S⁻¹·v₀ with λ ≥ 0, v ≥ bound.
+ * forces r = λ + k·v on the touching points, v = v₀ + S·r, hence λ = (S⁻¹ - k)·v - S⁻¹·v₀ with λ ≥ 0, v ≥ bound.
  */
 export interface CondensedProblem {
   /** All in elimination order, 6 × nodes. */
@@ -22,33 +23,48 @@ export interface CondensedProblem {
   readonly x: Float64Array;
   /** Elimination position of each node that rests in the guess. */
   readonly resting: readonly number[];
-  /** Least vertical speed of every elimination position, m/s. */
+  /** Least speed along the normal of every elimination position, m/s. */
   readonly bound: Float64Array;
+  /** Contacts of several nodes, their least speeds, and which of them push in the guess. */
+  readonly links: readonly Column[];
+  readonly linkBound: Float64Array;
+  readonly pushing: readonly number[];
   /** Part of the load's energy norm a solution may leave. */
   readonly residual: number;
 }
 
-/** Springs against the mean stiffness of the nodes they stand under: soft enough to keep digits, stiff enough to stand. */
-const SPRING = 1;
-/** Beyond this many touching nodes the small problem is no longer small. */
-export const MOST_CONDENSED = 450;
-const PASSES = 6;
+export interface CondensedAnswer {
+  /** Elimination positions that rest, with x solved for them. */
+  readonly resting: readonly number[];
+  /** Push of each link, N; one a link. */
+  readonly push: Float64Array;
+}
 
-/**
- * @returns elimination positions that rest, with x solved for them, or undefined where this way is closed (too many
- *   nodes, or a matrix that is not positive definite)
- */
-export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] | undefined => {
+/** A point that may touch: a node's own unknown, or a link. */
+interface Point extends Column {
+  readonly low: number;
+  readonly spring: number;
+  /** Elimination position, or -1 - its number for a link. */
+  readonly who: number;
+}
+
+const along = (c: Column, x: Float64Array): number => {
+  let s = 0;
+  for (let k = 0; k < c.at.length; k++) s += c.value[k] * x[c.at[k]];
+  return s;
+};
+
+/** @returns undefined where this way is closed (too many points, or a matrix that is not positive definite) */
+export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): CondensedAnswer | undefined => {
   const { matrix, factor } = l.system;
-  const { force, held, x, bound } = q;
+  const { force, held, x } = q;
   const n = force.length;
-  if (q.resting.length === 0 || q.resting.length > MOST_CONDENSED) return undefined;
+  const first = q.resting.length + q.pushing.length;
+  if (first === 0 || first > MOST_CONDENSED) return undefined;
   const diagonal = (i: number): number => 36 * matrix.start[i] + 14;
   let stiffness = 0;
   for (const i of q.resting) stiffness += matrix.values[diagonal(i)] / q.resting.length;
   const k = SPRING * stiffness;
-  const sprung = new Uint8Array(n / B);
-  for (const i of q.resting) sprung[i] = 1;
   for (const i of q.resting) matrix.values[diagonal(i)] += k;
   const takeSpringsOut = () => {
     for (const i of q.resting) matrix.values[diagonal(i)] -= k;
@@ -62,6 +78,59 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] 
   }
   l.heldThen = held.slice();
 
+  const solve = (right: Float64Array, out: Float64Array) => solveFresh(l, held, right, out, 0.1 * q.residual);
+  const springOnly = x.slice();
+  for (let i = 0; i < n; i++) if (held[i]) springOnly[i] = 0;
+  solve(force, springOnly);
+  x.set(springOnly);
+  const nodePoint = (i: number, spring: number): Point => ({
+    at: [B * i + 2],
+    value: [1],
+    low: q.bound[i],
+    spring,
+    who: i,
+  });
+  const linkPoint = (j: number): Point => ({ ...q.links[j], low: q.linkBound[j], spring: 0, who: -1 - j });
+  const points = [...q.resting.map((i) => nodePoint(i, k)), ...q.pushing.map(linkPoint)];
+  const known = new Set(points.map((p) => p.who));
+  const others = (): number[] => landing(x, q, known);
+  let answer: CondensedAnswer | undefined;
+  for (let pass = 0; pass < PASSES; pass++) {
+    for (const who of others()) {
+      known.add(who);
+      points.push(who >= 0 ? nodePoint(who, 0) : linkPoint(-1 - who));
+    }
+    if (points.length > MOST_CONDENSED) break;
+    const found = condense(points, complianceOf(factor, points), springOnly);
+    if (!found) break;
+    const right = force.slice();
+    points.forEach((p, m) => {
+      p.at.forEach((u, e) => {
+        right[u] += p.value[e] * found.forces[m];
+      });
+    });
+    solve(right, x);
+    const push = new Float64Array(q.links.length);
+    points.forEach((p, m) => {
+      if (p.who < 0 && found.atBound[m]) push[-1 - p.who] = found.forces[m];
+    });
+    answer = { resting: points.filter((p, m) => p.who >= 0 && found.atBound[m]).map((p) => p.who), push };
+    if (others().length === 0) break;
+  }
+  takeSpringsOut();
+  return answer;
+};
+
+/** Solves with the factor just made; conjugate gradients make up the digits its single precision lost. */
+const solveFresh = (
+  l: LaggedSolver,
+  held: Uint8Array,
+  right: Float64Array,
+  out: Float64Array,
+  residual: number,
+): void => {
+  const { matrix, factor } = l.system;
+  const n = right.length;
   const precondition = (r: Float64Array, z: Float64Array) => {
     z.set(r);
     solveFactored(factor, z);
@@ -71,93 +140,54 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): number[] 
     multiply(matrix, p, ap);
     for (let i = 0; i < n; i++) if (held[i]) ap[i] = 0;
   };
-  const solve = (right: Float64Array, out: Float64Array) => {
-    const r = new Float64Array(n);
-    multiply(matrix, out, r);
-    for (let i = 0; i < n; i++) r[i] = held[i] ? 0 : right[i] - r[i];
-    const z = new Float64Array(n);
-    precondition(right, z);
-    l.iterations += conjugateGradients(
-      apply,
-      precondition,
-      out,
-      r,
-      Math.sqrt(dot(right, z)),
-      0.1 * q.residual,
-      40,
-    );
+  const r = new Float64Array(n);
+  multiply(matrix, out, r);
+  for (let i = 0; i < n; i++) r[i] = held[i] ? 0 : right[i] - r[i];
+  const z = new Float64Array(n);
+  precondition(right, z);
+  l.iterations += conjugateGradients(apply, precondition, out, r, Math.sqrt(dot(right, z)), residual, 40);
+};
+
+/** Points that would pass their bound, those that get there first; the rest wait for what these hold up. */
+const landing = (x: Float64Array, q: CondensedProblem, known: ReadonlySet<number>): number[] => {
+  const through: { who: number; when: number }[] = [];
+  const look = (who: number, speed: number, low: number) => {
+    if (speed < low && !known.has(who)) through.push({ who, when: low >= 0 ? 0 : low / speed });
   };
-
-  const springOnly = x.slice();
-  for (let i = 0; i < n; i++) if (held[i]) springOnly[i] = 0;
-  solve(force, springOnly);
-  x.set(springOnly);
-  const touching = new Set(q.resting);
-  let answer: number[] | undefined;
-  for (let pass = 0; pass < PASSES; pass++) {
-    for (const i of landing(x, bound, held, touching)) touching.add(i);
-    if (touching.size > MOST_CONDENSED) break;
-    const nodes = [...touching];
-    const found = condense(
-      nodes,
-      complianceOf(
-        factor,
-        nodes.map((i) => B * i + 2),
-      ),
-      springOnly,
-      sprung,
-      k,
-      bound,
-    );
-    if (!found) break;
-    const right = force.slice();
-    nodes.forEach((i, m) => {
-      right[B * i + 2] += found.forces[m];
-    });
-    solve(right, x);
-    answer = nodes.filter((_, m) => found.atBound[m]);
-    if (landing(x, bound, held, touching).length === 0) break;
-  }
-  takeSpringsOut();
-  return answer;
+  for (let i = 0; i < q.bound.length; i++) if (!q.held[B * i + 2]) look(i, x[B * i + 2], q.bound[i]);
+  q.links.forEach((c, j) => {
+    if (c.at.length > 0) look(-1 - j, along(c, x), q.linkBound[j] - LINK_SLACK * Math.abs(q.linkBound[j]));
+  });
+  return through
+    .sort((a, b) => a.when - b.when)
+    .slice(0, MOST_AT_ONCE)
+    .map((t) => t.who);
 };
+/** What a link gives (LINK_GIVE) must not count as passing. */
+const LINK_SLACK = 1e-3;
 
-/** Nodes that would pass their bound, those that get there first; the rest wait for what these hold up. */
-const landing = (
-  x: Float64Array,
-  bound: Float64Array,
-  held: Uint8Array,
-  known: ReadonlySet<number>,
-): number[] => {
-  const when = (i: number): number => (bound[i] >= 0 ? 0 : bound[i] / x[B * i + 2]);
-  const through: number[] = [];
-  for (let i = 0; i < bound.length; i++)
-    if (x[B * i + 2] < bound[i] && !held[B * i + 2] && !known.has(i)) through.push(i);
-  return through.sort((a, b) => when(a) - when(b)).slice(0, MOST_AT_ONCE);
-};
-const MOST_AT_ONCE = 60;
-
-/** The small problem: which of the touching nodes rest, and the forces r = λ + k·v on all of them. */
+/** The small problem: which of the points are at their bounds, and the forces r = λ + k·v on all of them. */
 const condense = (
-  nodes: readonly number[],
+  points: readonly Point[],
   compliance: Float64Array,
   alone: Float64Array,
-  sprung: Uint8Array,
-  k: number,
-  bound: Float64Array,
 ): { readonly atBound: Uint8Array; readonly forces: Float64Array } | undefined => {
-  const m = nodes.length;
+  const m = points.length;
+  let k = 0;
+  for (let i = 0; i < m; i++) {
+    if (points[i].who < 0) compliance[i * m + i] *= 1 + LINK_GIVE;
+    k = Math.max(k, points[i].spring);
+  }
   const stiffness = inverse(compliance, m);
   if (!stiffness) return undefined;
+  const free = points.map((p) => along(p, alone));
   const right = new Float64Array(m);
-  for (let i = 0; i < m; i++)
-    for (let j = 0; j < m; j++) right[i] += stiffness[i * m + j] * alone[B * nodes[j] + 2];
+  for (let i = 0; i < m; i++) for (let j = 0; j < m; j++) right[i] += stiffness[i * m + j] * free[j];
   const full = stiffness.slice();
-  for (let i = 0; i < m; i++) if (sprung[nodes[i]]) full[i * m + i] -= k;
   // Round-off must not make a free fall downhill both ways.
-  for (let i = 0; i < m; i++) full[i * m + i] += 1e-9 * k;
-  const low = Float64Array.from(nodes, (i) => bound[i]);
-  const guess = Uint8Array.from(nodes, (i) => (sprung[i] ? 1 : 0));
+  for (let i = 0; i < m; i++) full[i * m + i] += 1e-9 * k - points[i].spring;
+  const low = Float64Array.from(points, (p) => p.low);
+  const guess = Uint8Array.from(points, (p) => (p.spring > 0 || p.who < 0 ? 1 : 0));
   const found = leastAbove(full, right, low, guess);
   if (!found) return undefined;
   // r = S⁻¹(v - v₀)

@@ -1,10 +1,31 @@
+import { AT_ONCE, LANDING, MOST_RELEASES, NEXT_TO_BLOCK } from './contact-tolerances.ts';
+import type { Frames } from './frames.ts';
+import type { Link } from './link.ts';
+
 /**
- * One-sided contact with a flat shelf at z = 0: a node may rest on it and lift off it, never pass it.
- * What touches is the outer skin, so each node's mid-surface stays half a wall away, measured along z.
+ * One-sided contact: a node may rest on a support and lift off it, never pass it. What touches is the outer
+ * skin, so each node's mid-surface stays half a wall away, measured along the support's normal.
  */
 
 /** How the shelf takes hold of what rests on it. */
 export type Grip = 'slides' | 'grips';
+
+/** All that may touch in one step. Arrays one a node where nothing else is said. */
+export interface Contacts {
+  /** What each node may rest on: 0 the shelf, k obstacle k - 1, -1 nothing within reach. */
+  readonly on: Int16Array;
+  /** Least speed allowed along the support's normal, m/s; -Infinity where there is no support. */
+  readonly bound_m_s: Float64Array;
+  /** Axes of the nodes that are nearest to something other than the shelf. */
+  readonly frames: Frames | undefined;
+  /** Nodes that rest: first guess, then answer. */
+  readonly resting: Uint8Array;
+  readonly links: readonly Link[];
+  /** Least speed along each link, m/s. */
+  readonly linkBound_m_s: Float64Array;
+  /** Push of each link by its key, N: first guess, then answer; only those that push. */
+  readonly pushing: Map<number, number>;
+}
 
 /**
  * Height of each mid-surface node above the shelf when its skin touches: (wall/2)·|n_z|, which is right
@@ -14,13 +35,31 @@ export const standOff = (normals: Float64Array, wall_m: Float64Array, out: Float
   for (let n = 0; n < out.length; n++) out[n] = 0.5 * wall_m[n] * Math.abs(normals[3 * n + 2]);
 };
 
+/**
+ * Least speed along its normal allowed to a point `gap` away from its support, for a step of AB2 with ratio r, which
+ * goes dt·((1 + r/2)·v - r/2·last). What lands may go on for a part of the step, at most `beyond_m` past its support;
+ * what lies too deep is brought up in one step.
+ * @param last its speed in the last step @param opening speed at which the support itself draws back
+ */
+export const boundFor = (
+  gap: number,
+  dt: number,
+  r: number,
+  last: number,
+  opening: number,
+  beyond_m: number,
+): number => {
+  const toGo = (way: number): number => (-way / dt + 0.5 * r * (last + opening)) / (1 + 0.5 * r);
+  return (gap > 0 ? Math.max(-gap / (LANDING * dt), toGo(gap + beyond_m)) : toGo(gap)) - opening;
+};
+
 /** Room for the contact search; arrays one a node. */
 export interface ContactSearch {
   /** Nodes held at their bound; first guess, then answer. */
   readonly resting: Uint8Array;
-  /** Least vertical speed allowed, m/s. */
+  /** Least speed allowed along the normal, m/s. */
   readonly bound: Float64Array;
-  /** Vertical speeds of the last admissible state, m/s. */
+  /** Speeds along it of the last admissible state, m/s. */
   readonly admitted: Float64Array;
   /** How often a node has been let go in this search. */
   readonly released: Uint8Array;
@@ -32,7 +71,7 @@ export interface ContactSearch {
  * present supports; what blocks the way becomes a support, and only where nothing blocks are pulled nodes let go,
  * so the power falls from round to round and the search cannot run in circles. (Changing supports on every
  * violation at once did: 27, 77, 29, 75 ... nodes.)
- * @param speed vertical speed with the present supports @param reaction upward force on each node, N
+ * @param speed along the normal with the present supports @param reaction force on each node along it, N
  * @param pull_N pull a support bears before it is let go @returns how many nodes changed
  */
 export const searchContacts = (
@@ -71,28 +110,12 @@ export const searchContacts = (
   return changed;
 };
 
-/** Nodes that block a little later than the first are taken along. */
-const NEXT_TO_BLOCK = 1.5;
-const AT_ONCE = 1e-6;
-/** A node let go and caught again this often stays: the rest is below what matters. */
-const MOST_RELEASES = 2;
-
-/** First guess at what rests: everything within `near_m` of the shelf, and the lowest node in any case. */
-export const firstContacts = (
-  resting: Uint8Array,
-  positions: Float64Array,
-  standOff_m: Float64Array,
-  near_m: number,
-): void => {
-  let lowest = 0;
-  let least = Number.POSITIVE_INFINITY;
+/** First guess at what rests: everything within `near_m` of its support, and the nearest node in any case. */
+export const firstContacts = (resting: Uint8Array, gap_m: Float64Array, near_m: number): void => {
+  let nearest = 0;
   for (let n = 0; n < resting.length; n++) {
-    const gap = positions[3 * n + 2] - standOff_m[n];
-    if (gap < least) {
-      least = gap;
-      lowest = n;
-    }
-    resting[n] = gap < near_m ? 1 : 0;
+    if (gap_m[n] < gap_m[nearest]) nearest = n;
+    resting[n] = gap_m[n] < near_m ? 1 : 0;
   }
-  resting[lowest] = 1;
+  resting[nearest] = 1;
 };

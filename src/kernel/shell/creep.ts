@@ -1,9 +1,18 @@
 import type { MakeEngine } from '../numerics/front-engine.ts';
-import { firstContacts, type Grip } from './contact.ts';
+import {
+  broughtUp,
+  contactsFor,
+  MOST_MOVE,
+  makeAround,
+  meets,
+  rubbingFor,
+  type Touchable,
+} from './around.ts';
 import { triangleAreas } from './geometry.ts';
 import { makeLaggedSolver } from './lagged.ts';
-import type { Obstacle } from './obstacle.ts';
-import { type RateResult, rateOf, type SoftShape, standOffOf } from './rate.ts';
+import type { Powers } from './power.ts';
+import { type RateResult, rateOf } from './rate.ts';
+import type { SoftShape } from './soft-shape.ts';
 import { makeShellSystem } from './system.ts';
 
 /**
@@ -15,12 +24,7 @@ import { makeShellSystem } from './system.ts';
  * Differential Equations I", III.5), started by a midpoint step: one system a step. Steps follow the local
  * error 5/12·dt³·|v''|, in the root-mean-square over nodes so that one node touching down does not stop time.
  */
-export interface CreepProblem {
-  /** 3 × nodes, m, z up; not changed. */
-  readonly positions: Float64Array;
-  readonly triangles: Uint32Array;
-  /** Wall of each triangle, m. */
-  readonly thickness_m: Float64Array;
+export interface CreepProblem extends Touchable {
   readonly density_kg_m3: number;
   readonly gravity_m_s2: number;
   /** Shear viscosity of all, of each triangle, or of each triangle at a time. */
@@ -29,22 +33,6 @@ export interface CreepProblem {
   readonly poissonAt?: (time_s: number) => number;
   /** Pressure on the inside (along outward normals), Pa; nothing where left out. */
   readonly pressure_Pa?: number;
-  readonly shelf: Grip | 'none';
-  /** Rigid shapes besides the shelf; one array for the whole run. */
-  readonly obstacles?: readonly Obstacle[];
-  /** For each obstacle, whether it shrinks along with the piece (rests in bone-dry lengths); left out: none does. */
-  readonly obstaclesShrink?: readonly boolean[];
-  /** Coefficient of friction (Coulomb) on shelf and obstacles; left out or 0: the shelf as `shelf` says, obstacles slide. */
-  readonly friction?: number;
-  /**
-   * Rate of ln L, the free linear scale, 1/s (negative while shrinking). With friction the support then slides outward
-   * under the piece at -rate × its place, about the origin; what shrinks along does not.
-   */
-  readonly shrinkRateAt?: (time_s: number) => number;
-  /** Whether the wall stops at itself. */
-  readonly selfContact?: boolean;
-  /** Unknowns held at zero, 6 × nodes (ux uy uz rx ry rz a node); empty for none. */
-  readonly held: Uint8Array;
   readonly duration_s: number;
 }
 
@@ -65,7 +53,14 @@ export interface CreepStep {
   /** 6 × nodes, at the start of the next step. */
   readonly rates: Float64Array;
   readonly resting: Uint8Array;
-  readonly shelfForce_N: Float64Array;
+  /** What each resting node rests on: 0 the shelf, k obstacle k - 1; -1 where it rests on neither. */
+  readonly restsOn: Int16Array;
+  /** Push of its support on each node along the support's normal, N. */
+  readonly push_N: Float64Array;
+  /** All that shelf, obstacles, friction and the wall itself do to each node, 3 × nodes, N. */
+  readonly contactForce_N: Float64Array;
+  /** Where the power goes at this moment. */
+  readonly powers: Powers;
   /** Summed estimate of the stepping error so far, m. */
   readonly stepError_m: number;
 }
@@ -90,8 +85,6 @@ const DEFAULT_TOLERANCE = 5e-5;
 /** Falling has no end when steps this small against the whole time are still too long. */
 const SMALLEST_STEP = 1e-5;
 const MOST_STEPS = 400;
-/** Nodes closer to the shelf than this part of the piece's size start as resting. */
-const TOUCHING = 3e-4;
 /** A first look at the speed decides the first step: move no more than this part of the piece's size. */
 const FIRST_MOVE = 0.01;
 
@@ -113,9 +106,8 @@ export function* creep(
   };
   const size = extentOf(problem.positions);
   const tolerance = options.tolerance_m ?? DEFAULT_TOLERANCE * size;
-  const resting = new Uint8Array(nodes);
   const touched = new Float64Array(nodes).fill(Number.NaN);
-  const bound = new Float64Array(nodes);
+  let met: number | undefined;
   let guess: Float64Array = new Float64Array(6 * nodes);
   let typical = 0;
   let restless = true;
@@ -130,20 +122,18 @@ export function* creep(
     factorisations: solver.factorisations,
     iterations: solver.iterations,
     touched_s: touched,
+    met_s: met,
   });
+
+  const around = makeAround(problem, size);
 
   /** Speeds now, with each free node kept from falling through its gap in a step of AB2 with ratio r. */
   const ratesFor = (dt: number, r: number, last?: Float64Array): RateResult => {
-    if (problem.shelf !== 'none') {
-      const off = standOffOf(shape, problem.triangles);
-      for (let n = 0; n < nodes; n++) {
-        const gap = shape.positions[3 * n + 2] - off[n];
-        bound[n] = boundFor(gap, dt, r, last ? last[6 * n + 2] : 0);
-      }
-    }
+    const step = { time_s: time, dt_s: dt, r, last, speed_m_s: typical };
+    const contacts = contactsFor(around, shape, step);
+    const eta = problem.viscosity_Pa_s;
     const law = {
-      viscosity_Pa_s:
-        typeof problem.viscosity_Pa_s === 'function' ? problem.viscosity_Pa_s(time) : problem.viscosity_Pa_s,
+      viscosity_Pa_s: typeof eta === 'function' ? eta(time) : eta,
       poisson: problem.poissonAt ? problem.poissonAt(time) : 0.5,
       gravity_m_s2: problem.gravity_m_s2,
       pressure_Pa: problem.pressure_Pa ?? 0,
@@ -151,11 +141,13 @@ export function* creep(
       held: problem.held,
       residual: options.steps ? QUICK_RESIDUAL : FINE_RESIDUAL,
     };
-    const result = rateOf(solver, shape, law, resting, bound, guess, typical, restless);
+    const before = { guess, speed: typical, restless };
+    const result = rateOf(solver, shape, law, contacts, before, rubbingFor(around, shape, step));
     // On the coarse mesh of a quick look a factorisation costs no more than trying without.
     restless = result.contactsChanged || options.steps !== undefined;
     guess = result.rates;
     typical = greatestSpeed(result.rates);
+    around.push_N.set(result.push_N);
     return result;
   };
 
@@ -167,21 +159,24 @@ export function* creep(
   };
 
   const snapshot = (r: RateResult): CreepStep => {
+    const { resting } = around;
     for (let n = 0; n < nodes; n++) if (resting[n] && Number.isNaN(touched[n])) touched[n] = time;
+    if (met === undefined && meets(around)) met = time;
     return {
       time_s: time,
-      positions: shape.positions.slice(),
+      positions: broughtUp(around, shape.positions),
       thickness_m: shape.thickness_m.slice(),
       rates: r.rates,
       resting: resting.slice(),
-      shelfForce_N: r.shelfForce_N,
+      restsOn: Int16Array.from(resting, (x, n) => (x ? around.supports.on[n] : -1)),
+      push_N: r.push_N,
+      contactForce_N: r.contactForce_N,
+      powers: r.powers,
       stepError_m: stepError,
     };
   };
 
   // First look: where does it rest, how fast does it go?
-  if (problem.shelf !== 'none')
-    firstContacts(resting, shape.positions, standOffOf(shape, problem.triangles), TOUCHING * size);
   let dt = options.steps ? T / options.steps : T / 1000;
   let now = ratesFor(dt, 0);
   if (!now.ok) return end('cannot stand');
@@ -212,6 +207,14 @@ export function* creep(
     if (left <= 1e-9 * T) {
       // The speeds at the end only bend the film's last piece; a quick look does without.
       if (!options.steps) now = ratesFor(last.dt, 0);
+      else
+        contactsFor(around, shape, {
+          time_s: time,
+          dt_s: last.dt,
+          r: 0,
+          last: undefined,
+          speed_m_s: typical,
+        });
       yield snapshot(now);
       return end(now.ok ? 'time is up' : 'keeps falling');
     }
@@ -251,8 +254,6 @@ interface Pace {
 }
 
 const ADAMS_ERROR = 5 / 12;
-/** No node moves further in one step than this part of the size of the piece. */
-const MOST_MOVE = 0.02;
 
 const keepPace = (pace: Pace, now: RateResult, dt: number): void => {
   pace.quiet = now.contactsChanged ? 0 : pace.quiet + 1;
@@ -265,15 +266,6 @@ const pacedStep = (pace: Pace, longest: number, tolerance: number): number =>
   pace.sharpness > 0
     ? Math.min(longest, 0.9 * Math.cbrt(tolerance / (ADAMS_ERROR * pace.sharpness)))
     : longest;
-
-/**
- * Least speed allowed to a node above the shelf. A node that would land midway must not be slowed from the
- * start: the bound -gap/dt props nodes up early (rise of a sinking ring's middle 10 % low), -gap/(dt/2) does
- * not (6 % on the same mesh, 1 % in three dimensions). What lies too deep is brought up in one step.
- */
-const boundFor = (gap: number, dt: number, r: number, last: number): number =>
-  gap > 0 ? -gap / (LANDING * dt) : (-gap / dt + 0.5 * r * last) / (1 + 0.5 * r);
-const LANDING = 0.5;
 
 const extentOf = (p: Float64Array): number => {
   let most = 0;

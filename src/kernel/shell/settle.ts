@@ -1,0 +1,195 @@
+import { B } from '../numerics/block-matrix.ts';
+import type { Column } from '../numerics/compliance.ts';
+import { searchCondensed } from './condensed.ts';
+import { type ContactSearch, type Contacts, searchContacts } from './contact.ts';
+import {
+  MOST_ROUNDS,
+  MOST_RUBS,
+  MOST_SEARCHES,
+  PULL,
+  ROUGH,
+  SPEED_SLACK,
+  WORTH_CONDENSING,
+} from './contact-tolerances.ts';
+import { type Rubbing, rub } from './friction.ts';
+import { type LaggedSolver, solveLagged } from './lagged.ts';
+import type { Load } from './load.ts';
+import type { RateLaw } from './soft-shape.ts';
+import { addToDiagonal } from './system.ts';
+
+/** How often the drag may be made a hundredfold where the system cannot be factored. */
+const MORE_DRAG = 3;
+
+/** One solve's numbers, in elimination order and along the nodes' own axes where nothing else is said. */
+export interface Work {
+  readonly solver: LaggedSolver;
+  readonly law: RateLaw;
+  readonly contacts: Contacts;
+  readonly rubbing: Rubbing | undefined;
+  readonly load: Load;
+  /** Drag on each node, mesh order. */
+  readonly drag: Float64Array;
+  /** Load and the pull of supports that slide along. */
+  readonly right: Float64Array;
+  /** What the links push with. */
+  readonly linkForce: Float64Array;
+  readonly x: Float64Array;
+  readonly reaction: Float64Array;
+  /** law.held in elimination order. */
+  readonly base: Uint8Array;
+  readonly columns: readonly Column[];
+  /** Nodes that rested in the guess. */
+  readonly guessed: Uint8Array;
+  readonly support: Float64Array;
+}
+
+/** Whether the shelf holds a node sideways. */
+export const grips = (w: Work, n: number): boolean =>
+  w.law.shelf === 'grips' && !w.rubbing && w.contacts.on[n] === 0;
+
+/** Finds what rests by condensing; false leaves the search to the rounds. */
+const condense = (w: Work, search: ContactSearch): boolean => {
+  const { contacts, solver } = w;
+  const s = solver.system;
+  const bound = new Float64Array(s.nodes);
+  const held = w.base.slice();
+  const standing: number[] = [];
+  for (let n = 0; n < s.nodes; n++) {
+    const i = s.rank[n];
+    bound[i] = contacts.bound_m_s[n];
+    if (w.guessed[n] && !held[B * i + 2]) standing.push(i);
+    // A gripping shelf holds sideways what rested at the start of the step.
+    if (grips(w, n) && w.guessed[n]) held[B * i] = held[B * i + 1] = 1;
+  }
+  const pushing: number[] = [];
+  contacts.links.forEach((l, j) => {
+    if (contacts.pushing.has(l.key) && w.columns[j].at.length > 0) pushing.push(j);
+  });
+  const found = searchCondensed(solver, {
+    force: w.right,
+    held,
+    x: w.x,
+    resting: standing,
+    bound,
+    links: w.columns,
+    linkBound: contacts.linkBound_m_s,
+    pushing,
+    residual: w.law.residual,
+  });
+  if (!found) return false;
+  contacts.resting.fill(0);
+  for (const i of found.resting) contacts.resting[s.order[i]] = 1;
+  search.released.fill(0);
+  search.admitted.set(contacts.bound_m_s.map((b) => Math.max(0, b)));
+  contacts.pushing.clear();
+  w.linkForce.fill(0);
+  contacts.links.forEach((l, j) => {
+    if (found.push[j] === 0) return;
+    contacts.pushing.set(l.key, found.push[j]);
+    w.columns[j].at.forEach((u, e) => {
+      w.linkForce[u] += w.columns[j].value[e] * found.push[j];
+    });
+  });
+  return true;
+};
+
+/** Whether the wall goes through a link that was not taken up. */
+const linksFail = (w: Work, slack: number): boolean =>
+  w.columns.some((c, j) => {
+    let v = 0;
+    for (let e = 0; e < c.at.length; e++) v += c.value[e] * w.x[c.at[e]];
+    const bound = w.contacts.linkBound_m_s[j];
+    return c.at.length > 0 && v < bound - slack - 2e-3 * Math.abs(bound);
+  });
+
+/** Fills the mask of what is held with the present supports, and x where it is prescribed. */
+const hold = (w: Work, held: Uint8Array): void => {
+  const s = w.solver.system;
+  held.set(w.base);
+  for (let i = 0; i < held.length; i++) if (held[i]) w.x[i] = 0;
+  for (let n = 0; n < s.nodes; n++) {
+    const i = B * s.rank[n];
+    if (!w.contacts.resting[n] || w.base[i + 2]) continue;
+    held[i + 2] = 1;
+    w.x[i + 2] = w.contacts.bound_m_s[n];
+    if (grips(w, n)) {
+      held[i] = held[i + 1] = 1;
+      w.x[i] = w.x[i + 1] = 0;
+    }
+  }
+};
+
+/** Solves with the present supports; a piece on few points slides and rolls but for the drag: where that drowns, add. */
+const solveHere = (
+  w: Work,
+  held: Uint8Array,
+  tolerance: number,
+  factorIs: 'aged' | 'fresh' | 'near',
+): boolean => {
+  const s = w.solver.system;
+  const force = w.contacts.links.length > 0 ? w.right.map((f, i) => f + w.linkForce[i]) : w.right;
+  const q = { force, held, x: w.x, reaction: w.reaction };
+  let ok = solveLagged(w.solver, q, tolerance, factorIs);
+  for (let more = 0; !ok && more < MORE_DRAG; more++) {
+    for (let n = 0; n < s.nodes; n++) w.drag[n] *= 99;
+    addToDiagonal(s, w.drag);
+    for (let n = 0; n < s.nodes; n++) w.drag[n] *= 100 / 99;
+    ok = solveLagged(w.solver, q, tolerance, 'aged');
+  }
+  return ok;
+};
+
+/** Rounds of solving, changing supports and rubbing until nothing changes. */
+export const settle = (w: Work, restless: boolean): boolean => {
+  const { contacts, solver, load, rubbing } = w;
+  const s = solver.system;
+  const nodes = s.nodes;
+  const held = new Uint8Array(B * nodes);
+  const speed = new Float64Array(nodes);
+  const push = new Float64Array(nodes);
+  const contact = contacts.on.some((o) => o >= 0);
+  const search: ContactSearch = {
+    resting: contacts.resting,
+    bound: contacts.bound_m_s,
+    admitted: contacts.bound_m_s.map((b) => Math.max(0, b)),
+    released: new Uint8Array(nodes),
+  };
+  let searches = 0;
+  const trySearch = (): boolean => searches++ < MOST_SEARCHES && condense(w, search);
+  // Where contacts have just been changing they are likely to change again; and links are only found this way.
+  let condensed = contact && (restless || contacts.pushing.size > 0) && trySearch();
+  let settled = false;
+  let rubs = 0;
+  const pull = (PULL * load.total_N) / Math.sqrt(nodes);
+  for (let round = 1; ; round++) {
+    hold(w, held);
+    const tolerance = settled || !contact ? w.law.residual : Math.max(w.law.residual, ROUGH);
+    const ok = solveHere(w, held, tolerance, condensed ? 'near' : round === 1 ? 'aged' : 'fresh');
+    let typical = 0;
+    for (let n = 0; n < nodes; n++) {
+      const i = B * s.rank[n];
+      speed[n] = w.x[i + 2];
+      push[n] = w.reaction[i + 2];
+      typical = Math.max(typical, Math.abs(w.x[i]), Math.abs(w.x[i + 1]), Math.abs(w.x[i + 2]));
+    }
+    if (!contact || !ok) return ok;
+    const slack = SPEED_SLACK * typical;
+    const changed = searchContacts(search, speed, push, pull, slack);
+    const through = w.columns.length > 0 && linksFail(w, slack);
+    const again = (changed >= WORTH_CONDENSING || through) && trySearch();
+    if (changed > 0 || again) condensed = again;
+    if (round >= MOST_ROUNDS) return true;
+    const quiet = changed === 0 && !again;
+    if (quiet) {
+      if (rubbing) {
+        rubbing.push_N.set(push);
+        if (rubs++ < MOST_RUBS && rub(rubbing, s, contacts.resting, w.x, w.support, w.right)) {
+          condensed = true;
+          continue;
+        }
+      }
+      if (settled) return true;
+    }
+    settled = quiet;
+  }
+};
