@@ -1,144 +1,168 @@
-import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import { fan, stitchRings } from '../../kernel/mesh/strip.ts';
+import { type CarvedBand, carvedBand } from './carving/carved-band.ts';
+import { flipInSpace } from './carving/flip.ts';
+import { openingsOf } from './carving/lay.ts';
+import { planeArea } from './carving/patch.ts';
+import { type Depth, reliefDepth } from './carving/relief.ts';
+import { countAcross } from './carving/struts.ts';
+import { unroll } from './carving/unroll.ts';
+import type { CarvedTags, FormMesh, MeshWish } from './form-mesh.ts';
 import type { Form } from './form-shape.ts';
-import { drawable } from './pattern.ts';
+import { drawable, type Pattern } from './pattern.ts';
+import { emptyNodes, meanThickness, type Nodes, type Place, placeNode } from './place-nodes.ts';
 import { ringAngles } from './ring-angles.ts';
-import { type Rings, ringsFor } from './rings.ts';
+import { ringsFor } from './rings.ts';
 import { formSection } from './section.ts';
+import { survey } from './sizes.ts';
 import { standOnShelf } from './stand-on-shelf.ts';
 import { alteredSurface, type Surface } from './surface.ts';
 
-/** Which nodes are which; true for the mesh before and after any firing. */
-export interface FormTags {
-  /** Share of the mid line, 0 in the middle of the floor (or at a tube's lower edge) to 1 at the lip. */
-  readonly along: Float64Array;
-  /** Angle round the axis from +x as drawn, rad, 0 to 2 pi. */
-  readonly angle_rad: Float64Array;
-  /** Nodes of the lip in order, angle rising. */
-  readonly lipNodes: Uint32Array;
-  /** Nodes of the ring it stands on upright (edge of the disc, bottom of the ring, lower edge of a tube), angle rising. */
-  readonly footNodes: Uint32Array;
-  /** Nodes where the wall begins, angle rising; the same ring unless it stands on a foot ring. */
-  readonly footEdge: Uint32Array;
-  /** 1 for nodes of the floor and of a foot ring, 0 for the wall. */
-  readonly floor: Uint8Array;
-  /** Whether it is open at the bottom. */
-  readonly open: boolean;
-  /** Alterations (places in the form's list) with more ridges than so few triangles can draw; left out whole. */
-  readonly tooFine: readonly number[];
+export type { FormMesh, FormTags, MeshWish } from './form-mesh.ts';
+
+/** Rings of nodes up the wall and, where it is pierced, the freely triangulated band between two of them. */
+interface Net {
+  readonly lengths: readonly number[];
+  readonly angles: readonly Float64Array[];
+  /** Number of each ring's first node, and of the first node after the rings. */
+  readonly first: Uint32Array;
+  readonly band?: CarvedBand;
+  readonly leftOut?: readonly number[];
+  readonly depth?: Depth;
 }
 
-export type FormMesh = WallMesh & FormTags;
-
-export interface MeshWish {
-  /** About how many triangles, 200 to 200,000. */
-  readonly triangles: number;
-  /** Every length of the form times this: 1 as drawn, the linear drying or firing shrinkage factor otherwise. */
-  readonly scale: number;
-}
-
-interface Nodes {
-  readonly positions: Float64Array;
-  readonly thickness_m: Float64Array;
-  readonly along: Float64Array;
-  readonly angle_rad: Float64Array;
-  readonly floor: Uint8Array;
-}
-
-const TURN = 2 * Math.PI;
-
-/** Samples on each side of a ring for its mean thickness. */
-const SAMPLES = 6;
-
-/**
- * Thickness a ring's nodes stand for: the mean over their share of the line, weighted as the mesh will (linearly to
- * the neighbours). So the clay is right however coarse the mesh; a lip thinner than one row shows only partly.
- */
-const thicknessAround = (surface: Surface, lengths: readonly number[], i: number, angle: number): number => {
-  const here = lengths[i];
-  let [sum, weight] = [0, 0];
-  for (const other of [lengths[i - 1] ?? (surface.section.hasFloor ? 0 : here), lengths[i + 1] ?? here])
-    for (let k = 0; k < SAMPLES; k++) {
-      const share = (k + 0.5) / SAMPLES;
-      const w = Math.abs(other - here) * (1 - share);
-      sum += w * surface.thickness(here + share * (other - here), angle);
-      weight += w;
-    }
-  return sum / weight;
+const firstNodes = (angles: readonly Float64Array[], hasFloor: boolean): Uint32Array => {
+  const first = new Uint32Array(angles.length + 1);
+  first[0] = hasFloor ? 1 : 0;
+  for (let i = 0; i < angles.length; i++) first[i + 1] = first[i] + angles[i].length;
+  return first;
 };
 
-const placeNodes = (
-  surface: Surface,
-  rings: Rings,
-  angles: readonly Float64Array[],
-  first: Uint32Array,
-): Nodes => {
-  const { section, total } = surface;
-  const nodes = first[first.length - 1];
-  const out: Nodes = {
-    positions: new Float64Array(3 * nodes),
-    thickness_m: new Float64Array(nodes),
-    along: new Float64Array(nodes),
-    angle_rad: new Float64Array(nodes),
-    floor: new Uint8Array(nodes),
+const netOf = (surface: Surface, pattern: Pattern, form: Form, triangles: number): Net => {
+  const { hasFloor } = surface.section;
+  const plain = (): Pick<Net, 'lengths' | 'angles' | 'first'> => {
+    const rings = ringsFor(surface, pattern, triangles);
+    const angles = ringAngles(surface, rings, pattern);
+    return { lengths: rings.lengths, angles, first: firstNodes(angles, hasFloor) };
   };
-  if (section.hasFloor) {
-    surface.at(0, 0, out.positions, 0);
-    out.thickness_m[0] = surface.thickness(0, 0);
-    out.floor[0] = 1;
+  if (form.carving.length === 0) return plain();
+  const stations = survey(surface, pattern);
+  const wall = unroll(surface, stations);
+  const depth = reliefDepth(form.carving, wall);
+  const openings = openingsOf(form.carving, wall);
+  if (openings.length === 0) return { ...plain(), depth };
+  const { band, leftOut } = carvedBand(surface, stations, pattern, openings, triangles);
+  if (!band) return { ...plain(), depth, leftOut };
+  const { lengths, angles } = band;
+  return { lengths, angles, first: firstNodes(angles, hasFloor), band, leftOut, depth };
+};
+
+const placeNodes = (surface: Surface, { lengths, angles, first, band, depth }: Net): Nodes => {
+  const { hasFloor } = surface.section;
+  const onRings = first[first.length - 1];
+  const nodes = emptyNodes(onRings + (band?.places.length ?? 0));
+  if (hasFloor) {
+    surface.at(0, 0, nodes.positions, 0);
+    nodes.thickness_m[0] = surface.thickness(0, 0);
+    nodes.floor[0] = 1;
   }
-  for (let i = 0; i < rings.lengths.length; i++) {
-    const level = thicknessAround(surface, rings.lengths, i, 0);
+  for (let i = 0; i < angles.length; i++) {
+    const here = lengths[i];
+    const near = band?.reachBeside(i);
+    const place = (angle_rad: number): Place => ({
+      length: here,
+      angle_rad,
+      below: lengths[i - 1] ?? (hasFloor ? 0 : here),
+      above: lengths[i + 1] ?? here,
+      ...near,
+      beside: (2 * Math.PI) / angles[i].length,
+    });
+    const level = meanThickness(surface, place(0));
     for (let k = 0; k < angles[i].length; k++) {
-      const n = first[i] + k;
-      const angle = angles[i][k];
-      surface.at(rings.lengths[i], angle, out.positions, 3 * n);
-      out.thickness_m[n] = surface.uncutLip ? level : thicknessAround(surface, rings.lengths, i, angle);
-      out.along[n] = rings.lengths[i] / total;
-      out.angle_rad[n] = ((angle % TURN) + TURN) % TURN;
-      out.floor[n] = rings.lengths[i] < section.wallFrom - 1e-9 ? 1 : 0;
+      const thickness = surface.uncutLip ? level : meanThickness(surface, place(angles[i][k]));
+      placeNode(surface, place(angles[i][k]), thickness, depth, nodes, first[i] + k);
     }
   }
-  return out;
+  band?.places.forEach((place, k) => {
+    placeNode(surface, place, meanThickness(surface, place), depth, nodes, onRings + k);
+  });
+  return nodes;
+};
+
+/** The band's triangles in numbers of the whole mesh, its edges turned to the better triangles. */
+const bandTriangles = (band: CarvedBand, own: Uint32Array, positions: Float64Array, into: number[]): void => {
+  const local = new Float64Array(3 * own.length);
+  own.forEach((n, k) => {
+    local.set(positions.subarray(3 * n, 3 * n + 3), 3 * k);
+  });
+  const { patch } = band;
+  flipInSpace(local, patch.triangles, planeArea(patch.x, patch.y));
+  for (const n of patch.triangles) into.push(own[n]);
+};
+
+const carvedTags = (
+  net: Net,
+  own: Uint32Array,
+  mesh: Pick<FormMesh, 'positions' | 'triangles'>,
+  ends: readonly Uint32Array[],
+): CarvedTags | undefined => {
+  if (!net.leftOut) return undefined;
+  const rims = (net.band?.patch.rims ?? []).map((rim) => rim.map((n) => own[n]));
+  const struts =
+    rims.length > 0 ? countAcross(mesh.positions, mesh.triangles, [...rims, ...ends]) : undefined;
+  return {
+    rims,
+    leftOut: net.leftOut,
+    ...(struts && struts.across < 3 ? { coarseStruts: struts } : {}),
+  };
 };
 
 /**
  * The mid-surface of a form as triangles with wall thickness, standing upright on the shelf z = 0 with its axis on z.
- * One sheet without cracks: one open edge at the lip, two for a tube. Thickness is as drawn and at right angles to the
- * altered surface: pressing a lobe does not thin the wall.
+ * One sheet without cracks: one open edge at the lip, two for a tube, and one for each opening. Thickness is as drawn
+ * and at right angles to the altered surface: pressing a lobe does not thin the wall; relief does, from the outside.
+ * A pierced piece may get more triangles than wished, where its struts need them.
  * @returns SI; see FormTags for what comes with the mesh
  */
 export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
   const section = formSection(form);
   const { pattern, shown, tooFine } = drawable(form.alterations, section, wish.triangles);
   const surface = alteredSurface(section, shown);
-  const rings = ringsFor(surface, pattern, wish.triangles);
-  const angles = ringAngles(surface, rings, pattern);
-  const first = new Uint32Array(rings.counts.length + 1);
-  first[0] = section.hasFloor ? 1 : 0;
-  for (let i = 0; i < rings.counts.length; i++) first[i + 1] = first[i] + rings.counts[i];
+  const net = netOf(surface, pattern, form, wish.triangles);
+  const { lengths, angles, first, band } = net;
   const ring = (i: number): Uint32Array =>
-    Uint32Array.from({ length: rings.counts[i] }, (_, k) => first[i] + k);
+    Uint32Array.from({ length: angles[i].length }, (_, k) => first[i] + k);
+  const nodes = placeNodes(surface, net);
   const list: number[] = [];
   if (section.hasFloor) fan(0, ring(0), list);
-  for (let i = 0; i + 1 < rings.counts.length; i++)
-    stitchRings(ring(i), angles[i], ring(i + 1), angles[i + 1], list);
+  for (let i = 0; i + 1 < angles.length; i++)
+    if (i !== band?.after) stitchRings(ring(i), angles[i], ring(i + 1), angles[i + 1], list);
+  const own = band
+    ? Uint32Array.from([
+        ...ring(band.after),
+        ...ring(band.after + 1),
+        ...band.places.map((_, k) => first[first.length - 1] + k),
+      ])
+    : new Uint32Array();
+  if (band) bandTriangles(band, own, nodes.positions, list);
   const triangles = Uint32Array.from(list);
-  const nodes = placeNodes(surface, rings, angles, first);
-  const ringAt = (s: number): Uint32Array => ring(rings.lengths.findIndex((l) => Math.abs(l - s) < 1e-6));
-  const [footNodes, lipNodes] = [ringAt(section.stands), ring(rings.counts.length - 1)];
+  const ringAt = (s: number): Uint32Array => ring(lengths.findIndex((l) => Math.abs(l - s) < 1e-6));
+  const [footNodes, lipNodes] = [ringAt(section.stands), ring(angles.length - 1)];
   standOnShelf(
     { ...nodes, triangles },
     form.foot.kind === 'disc' ? [lipNodes] : [footNodes, lipNodes],
     wish.scale,
   );
+  const footEdge = ringAt(section.hasFloor ? section.wallFrom : 0);
+  const mesh = { positions: nodes.positions, triangles };
+  const carved = carvedTags(net, own, mesh, section.hasFloor ? [lipNodes, footEdge] : [lipNodes, footNodes]);
   return {
     ...nodes,
     triangles,
     lipNodes,
     footNodes,
-    footEdge: ringAt(section.hasFloor ? section.wallFrom : 0),
+    footEdge,
     open: !section.hasFloor,
     tooFine,
+    ...(carved ? { carved } : {}),
   };
 };

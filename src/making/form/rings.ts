@@ -45,7 +45,8 @@ const splitStretch = (from: number, to: number, stations: Stations, wish: Spacin
   return out;
 };
 
-const layOut = (surface: Surface, stations: Stations, pattern: Pattern, general: number): Rings => {
+/** Rings for a general spacing, mm. */
+export const layOut = (surface: Surface, stations: Stations, pattern: Pattern, general: number): Rings => {
   const { corners, wallFrom, hasFloor } = surface.section;
   const wish = spacing(stations, corners, wallFrom, pattern.folds, general);
   const lengths = hasFloor ? [] : [0];
@@ -72,26 +73,36 @@ const layOut = (surface: Surface, stations: Stations, pattern: Pattern, general:
 };
 
 /** Triangles the rings will give. */
-const trianglesOf = ({ counts }: Rings, hasFloor: boolean): number => {
+export const trianglesOf = ({ counts }: Rings, hasFloor: boolean): number => {
   let sum = hasFloor ? counts[0] : 0;
   for (let i = 0; i + 1 < counts.length; i++) sum += counts[i] + counts[i + 1];
   return sum;
 };
 
+/** What a caller may know already or count in its own way. */
+interface Known {
+  readonly stations?: Stations;
+  /** Triangles the whole mesh will have with these rings. */
+  readonly count?: (rings: Rings) => number;
+  /** The general spacing may not be larger than this, mm. */
+  readonly coarsest?: number;
+}
+
 /** Rings for about so many triangles: the general spacing is found by halving (on a log scale). */
-export const ringsFor = (surface: Surface, pattern: Pattern, triangles: number): Rings => {
-  const stations = survey(surface, pattern);
+export const ringsFor = (surface: Surface, pattern: Pattern, triangles: number, known: Known = {}): Rings => {
+  const stations = known.stations ?? survey(surface, pattern);
+  const count = known.count ?? ((rings: Rings) => trianglesOf(rings, surface.section.hasFloor));
   let area = 0;
   for (let i = 0; i + 1 < stations.length.length; i++)
     area += 2 * Math.PI * stations.girth[i] * (stations.length[i + 1] - stations.length[i]);
   const first = Math.sqrt((2.3 * area) / triangles);
-  let [low, high] = [first / 4, first * 6];
+  let [low, high] = [first / 4, Math.min(first * 6, known.coarsest ?? Number.POSITIVE_INFINITY)];
   let best: Rings | undefined;
   let off = Number.POSITIVE_INFINITY;
   for (let k = 0; k < 24 && off > 0.01; k++) {
     const general = Math.sqrt(low * high);
     const rings = layOut(surface, stations, pattern, general);
-    const ratio = trianglesOf(rings, surface.section.hasFloor) / triangles;
+    const ratio = count(rings) / triangles;
     if (Math.abs(Math.log(ratio)) < off) {
       off = Math.abs(Math.log(ratio));
       best = rings;
