@@ -8,21 +8,19 @@ import { heatWork } from '../kiln/heat-work.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
 import { temperatureHistory } from '../kiln/schedule.ts';
 import { filmTimes, frameAt } from './film.ts';
-import type { Estimate, FiringInput, FiringProgress, FiringRun } from './firing.ts';
+import type { FiringInput, FiringProgress, FiringRun } from './firing.ts';
+import { howSure, type OnShelf, type Soften, whoFell } from './how-sure.ts';
 import { contactArea, sagOf } from './moved.ts';
-import { fate, sizeOf, warningsOf } from './outcome.ts';
+import { fate, reachesEnd, sizeOf, warningsOf } from './outcome.ts';
 import { type Placed, setOnShelf } from './placed.ts';
 import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
-import { type Softening, softDensity, soften, trianglesFromNodes } from './soften.ts';
-import { clockFactor, KILN_OFF_K, type ReadShape, sizeOff, spreadOf, unspread } from './spread.ts';
+import { type Softening, type SofteningPlan, softDensity, soften, trianglesFromNodes } from './soften.ts';
+import { unspread } from './spread.ts';
 
 /** Pictures in a film: enough for a smooth scrubber, few enough to post to a screen. */
 const FRAMES = { quick: 16, full: 60 } as const;
 const QUICK_STEPS = 4;
-const COARSE_TRIANGLES = 900;
-/** The coarse run that only feeds the intervals may step boldly. */
-const COARSE_TOLERANCE = 3e-4;
 /** Skin within this of the shelf counts as lying on it, m. */
 const ON_SHELF_m = 1e-4;
 
@@ -61,14 +59,23 @@ export function* fire(input: FiringInput): FiringRun {
   const share = full ? 0.85 : 1;
 
   const { shelf, hotSide } = input.setting;
-  const main = { mesh, positions: down.positions, clay, history, shelf, hotSide, clockEnd };
+  const planFor = (piece: OnShelf, end: number): SofteningPlan => ({
+    mesh: piece.mesh,
+    positions: piece.down.positions,
+    clay,
+    history,
+    shelf,
+    hotSide,
+    clockEnd: end,
+  });
+  const main = planFor(placed, clockEnd);
   const run = yield* follow(
     soften(full ? main : { ...main, steps: QUICK_STEPS }),
     { from: 0, to: share, clockEnd, note: 'softening' },
     (s) => frameAt([s], mesh.triangles, clay, history, timeAtClock(history, s.time_s)),
   );
 
-  const fallen = run.end.kind !== 'time is up' || run.metAtClock !== undefined;
+  const fallen = !reachesEnd(run, clockEnd);
   const end_s = fallen ? timeAtClock(history, run.steps[run.steps.length - 1].time_s) : history.time_s[last];
   const frames = filmTimes(history, end_s, FRAMES[input.care]).map((t) =>
     frameAt(run.steps, mesh.triangles, clay, history, t),
@@ -84,9 +91,32 @@ export function* fire(input: FiringInput): FiringRun {
     lastStep.thickness_m,
     firedDensity,
   );
-  let estimates: Record<string, Estimate>;
-  if (full && !fallen) estimates = yield* surely(ended, fine, firedDensity, clockEnd);
-  else estimates = unspread(fine, full ? 'it fell: no interval' : 'quick look: no interval yet');
+  const fired = {
+    positions: final.positions,
+    triangles: mesh.triangles,
+    thickness_m: final.thickness_m,
+  };
+  const outcome = {
+    placed: ended,
+    fired,
+    steps: run.steps,
+    readings: fine,
+    stepError_m: lastStep.stepError_m,
+  };
+  const soft: Soften = (piece, end, share) =>
+    soften({ ...planFor(piece, end), tolerance_m: share * sizeOf(piece.down.positions) });
+  const sure =
+    full && !fallen
+      ? yield* howSure(outcome, heat, soft, (done) => ({ fraction: 0.85 + 0.15 * done, note: 'how sure' }))
+      : undefined;
+  const doubt =
+    sure ??
+    (full
+      ? whoFell(input, heat, lastStep.time_s, run.end.kind === 'time is up' ? 'met' : 'fell')
+      : undefined);
+  const estimates =
+    sure?.estimates ??
+    unspread(fine, full ? 'not followed to the end: no interval' : 'a quick look: no interval yet');
 
   const dryMeasures = measure(mesh, clay.boneDryDensity.value_kg_m3);
   const off = standOffOf(
@@ -110,46 +140,14 @@ export function* fire(input: FiringInput): FiringRun {
     onShelf,
     contactArea_m2: contactArea(final.positions, mesh.triangles, final.thickness_m, gap, ON_SHELF_m),
     thinnestWall_m: fine.thinnestWall_m,
-    verdict: fate(ended, run, estimates),
+    verdict: fate(ended, run, estimates, doubt),
     warnings: warningsOf(placed, heat),
     heatWork: { text: heatWork(heat).text },
     estimates,
+    bands: sure?.bands,
+    margin: sure?.margin,
+    trials: doubt?.trials,
     provenance: provenanceOf(clay),
     steps: run.end.steps,
   };
-}
-
-/** Intervals by a coarse run that goes on past the end. */
-function* surely(
-  b: Placed,
-  fine: Readonly<Record<string, number>>,
-  density_kg_m3: number,
-  clockEnd: number,
-): Generator<FiringProgress, Record<string, Estimate>, void> {
-  const { input, history } = b;
-  const { clay } = input;
-  const peak_K = history.temperature_K.reduce((a, c) => Math.max(a, c), 0);
-  const factor = clockFactor(clay, peak_K);
-  const coarse = setOnShelf(input, Math.min(COARSE_TRIANGLES, input.triangles));
-  const run = yield* follow(
-    soften({
-      mesh: coarse.mesh,
-      positions: coarse.down.positions,
-      clay,
-      history,
-      shelf: input.setting.shelf,
-      hotSide: input.setting.hotSide,
-      clockEnd: clockEnd * factor,
-      tolerance_m: COARSE_TOLERANCE * sizeOf(coarse.down.positions),
-    }),
-    { from: 0.85, to: 1, clockEnd: clockEnd * factor, note: 'how sure' },
-  );
-  const how = clay.sagViscosity.how === 'guess' ? 'a guess' : clay.sagViscosity.how;
-  const why =
-    `softness within a factor of ${clay.sagViscosity.factor80} (${how}), kiln within ±${KILN_OFF_K} °C (a guess), ` +
-    `size within ±${(100 * sizeOff(clay)).toFixed(1)} % (a guess), and the mesh; 80 %`;
-  const ratio = b.mesh.triangles.length / coarse.mesh.triangles.length;
-  const read: ReadShape = (positions, wall) =>
-    readShape({ ...b, ...coarse }, positions, wall, density_kg_m3).readings;
-  return spreadOf(fine, run, read, clockEnd, factor, ratio, sizeOff(clay), why);
 }

@@ -1,3 +1,4 @@
+import type { CutLine } from '../../kernel/mesh/cut.ts';
 import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import type { Clay } from '../clay/clay.ts';
 import type { Form } from '../form/form.ts';
@@ -38,18 +39,72 @@ export interface Warning {
 
 /** What became of the piece, in one plain sentence; `kind` is for programs. */
 export interface Verdict {
-  readonly kind: 'stands' | 'sags' | 'keeps-falling' | 'rim-on-shelf' | 'wall-on-wall' | 'not-fired';
+  readonly kind:
+    | 'stands'
+    | 'sags'
+    | 'falls-over'
+    | 'keeps-falling'
+    | 'rim-on-shelf'
+    | 'wall-on-wall'
+    | 'not-fired';
   readonly text: string;
   /** When it happened, if it happened before the end. */
   readonly time_s?: number;
 }
 
-/** A number with how sure we are; `why` says what the interval is made of. */
+/**
+ * A number with how sure we are: four cases in five lie between `low` and `high`, which hold the spread and the
+ * numerical error together. NaN all of them where there is no interval; `why` says why not, or what it is made of.
+ */
 export interface Estimate {
   readonly value: number;
   readonly low: number;
   readonly high: number;
+  /** What the calculation alone may be off by, ± in the value's unit. */
+  readonly numerical: number;
+  /** What is not known of clay and kiln alone. */
+  readonly spreadLow: number;
+  readonly spreadHigh: number;
+  /** A fragment to stand after a colon. */
   readonly why: string;
+}
+
+/** A fired shape that clay or kiln might as well have made: same triangles as the piece, fired size, shelf at z = 0. */
+export interface BandShape {
+  readonly positions: Float64Array;
+  readonly thickness_m: Float64Array;
+  /** Its cut by the plane through the axis (y = 0). */
+  readonly section: readonly CutLine[];
+}
+
+/** Four cases in five lie between these two shapes. */
+export interface Bands {
+  readonly stiff: BandShape;
+  readonly soft: BandShape;
+  /** The soft shape is only as far as it could be followed: it falls. */
+  readonly softFalls: boolean;
+  readonly why: string;
+}
+
+/** How much longer it could stand at the peak before its rim has moved `moves_m` more. */
+export interface Margin {
+  readonly moves_m: number;
+  readonly minutes: number;
+  readonly low: number;
+  readonly high: number;
+  /** `minutes` is only as far as was looked: it takes more. */
+  readonly atLeast: boolean;
+  /** The same of `high`. */
+  readonly highAtLeast: boolean;
+  readonly text: string;
+}
+
+/** How the trials of what is not known went. */
+export interface Trials {
+  readonly count: number;
+  readonly fell: number;
+  /** A wall met itself and the trial was not followed further. */
+  readonly met: number;
 }
 
 export interface HeatWorkSaid {
@@ -74,8 +129,13 @@ export interface Firing {
   readonly verdict: Verdict;
   readonly warnings: readonly Warning[];
   readonly heatWork: HeatWorkSaid;
-  /** Fired height, width, lip drop, greatest sag, weight, capacity: each with its interval. Keys are stable names in SI. */
+  /** Fired height, widths, lip drop, greatest sag, weight, capacity: each with its interval. Keys are stable names in SI. */
   readonly estimates: Readonly<Record<string, Estimate>>;
+  /** None for a quick look and for a piece that fell. */
+  readonly bands?: Bands;
+  readonly margin?: Margin;
+  /** None for a quick look. */
+  readonly trials?: Trials;
   /** Which inputs are guesses, published or measured, in sentences to show as they are. */
   readonly provenance: readonly string[];
   readonly steps: number;

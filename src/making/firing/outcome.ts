@@ -1,14 +1,16 @@
 import { timeAtClock } from '../clay/clay-history.ts';
 import { startPorosity } from '../clay/sintering.ts';
-import { type TemperatureHistory, temperatureAt } from '../clay/temperature-history.ts';
-import { heatWork } from '../kiln/heat-work.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
 import { temperatureHistory } from '../kiln/schedule.ts';
-import type { Estimate, Verdict, Warning } from './firing.ts';
+import type { Moment } from './ensemble.ts';
+import type { Estimate, Trials, Verdict, Warning } from './firing.ts';
 import { hotSideWarnings } from './hot-side.ts';
 import type { Placed } from './placed.ts';
+import { rimName } from './rim.ts';
 import type { Softening } from './soften.ts';
+import { tipsOver } from './tipping.ts';
 import { STANDS_SHARE, say } from './verdict.ts';
+import { whenTold } from './when.ts';
 
 /** Less than this part of the firing shrinkage done is not fired. */
 const NOT_FIRED = 0.5;
@@ -25,42 +27,50 @@ const lipTouch = (b: Placed, run: Softening): number | undefined => {
   return Number.isFinite(first) ? first : undefined;
 };
 
+/** The film reaches the end of the firing: the piece neither fell nor met what ends it. */
+export const reachesEnd = (run: Softening, clockEnd: number): boolean =>
+  run.end.kind === 'time is up' && run.steps[run.steps.length - 1].time_s >= clockEnd * (1 - 1e-6);
+
+/** What the trials say of it: how many fall and the like, and each one's clock to tell when. */
+export interface Doubt {
+  readonly trials: Trials;
+  readonly moments: readonly Moment[];
+}
+
 /** What became of it. */
-export const fate = (b: Placed, run: Softening, estimates: Readonly<Record<string, Estimate>>): Verdict => {
+export const fate = (
+  b: Placed,
+  run: Softening,
+  estimates: Readonly<Record<string, Estimate>>,
+  doubt?: Doubt,
+): Verdict => {
   const { clay, schedule, setting } = b.input;
   const shrunk = 1 - Math.cbrt(1 - startPorosity(clay));
   const shrinkageDone = shrunk > 0 ? (1 - b.scale) / shrunk : 1;
-  const [part, drop] =
-    setting.attitude === 'rim down' ? ['the top', estimates.topDrop_m] : ['the lip', estimates.lipDrop_m];
-  const facts = { part, drop, shrinkageDone } as const;
+  const clocks = b.history.creepClockUnshrunk;
+  const followed = reachesEnd(run, clocks[clocks.length - 1]);
+  const facts = {
+    part: rimName(setting.attitude),
+    drop: setting.attitude === 'rim down' ? estimates.topDrop_m : estimates.lipDrop_m,
+    shrinkageDone,
+    followed,
+    trials: doubt?.trials,
+  } as const;
   const at = (kind: Verdict['kind'], clock: number): Verdict => {
     const time_s = timeAtClock(b.history, clock);
-    const heat = temperatureHistory(schedule);
-    const upTo = heatUpTo(heat, time_s);
-    return say({
-      ...facts,
-      kind,
-      time_s,
-      temperature_K: temperatureAt(heat, time_s),
-      cone: heatWork(upTo).text,
-    });
+    const when = whenTold(temperatureHistory(schedule), time_s, clock, doubt?.moments ?? []);
+    return say({ ...facts, kind, time_s, when });
   };
+  if (run.end.kind !== 'time is up') {
+    const { positions, rates } = run.steps[run.steps.length - 1];
+    return at(tipsOver(positions, rates) ? 'falls-over' : 'keeps-falling', run.end.time_s);
+  }
   if (run.metAtClock !== undefined) return at('wall-on-wall', run.metAtClock);
-  if (run.end.kind !== 'time is up') return at('keeps-falling', run.end.time_s);
   const touch = setting.attitude === 'upright' ? lipTouch(b, run) : undefined;
   if (touch !== undefined) return at('rim-on-shelf', touch);
   if (shrinkageDone < NOT_FIRED) return say({ ...facts, kind: 'not-fired' });
   const moved = estimates.greatestSag_m.value;
   return say({ ...facts, kind: moved < STANDS_SHARE * sizeOf(b.down.positions) ? 'stands' : 'sags' });
-};
-
-/** The heat as far as it had got at a time. */
-const heatUpTo = (heat: TemperatureHistory, time_s: number): TemperatureHistory => {
-  const kept = heat.time_s.findLastIndex((t) => t < time_s) + 1;
-  return {
-    time_s: Float64Array.of(...heat.time_s.slice(0, kept), time_s),
-    temperature_K: Float64Array.of(...heat.temperature_K.slice(0, kept), temperatureAt(heat, time_s)),
-  };
 };
 
 /** Half the greatest extent, m: what "much" is measured against. */

@@ -4,7 +4,9 @@ import type { Measures } from '../form/measures.ts';
 import { greatest, mostDrop, sagOf, topDrop } from './moved.ts';
 import type { Placed } from './placed.ts';
 import { turnBack } from './set-down.ts';
-import type { Readings } from './spread.ts';
+
+/** What is measured on a shape, by name. */
+export type Readings = Readonly<Record<string, number>>;
 
 /** What is read off every shape, fine or coarse, at its true fired size; `positions` in bone-dry lengths. */
 export const readShape = (
@@ -27,6 +29,8 @@ export const readShape = (
       height_m: m.height_m,
       widest_m: m.widest_m,
       lipWidth_m: m.lipWidth_m,
+      footWidth_m: m.footWidth_m,
+      weight_kg: m.weight_kg,
       capacity_m3: m.capacity_m3,
       topDrop_m: topDrop(dry, fired, L),
       lipDrop_m: mostDrop(b.mesh.lipNodes, dry, fired, L),

@@ -1,5 +1,5 @@
-import { celsiusFromKelvin, mmFromMetres } from '../../units.ts';
-import type { Estimate, Verdict } from './firing.ts';
+import type { Estimate, Trials, Verdict } from './firing.ts';
+import { lengthTold } from './told.ts';
 
 /** What the verdict is said from. */
 export interface VerdictFacts {
@@ -8,39 +8,45 @@ export interface VerdictFacts {
   readonly part: string;
   readonly drop: Estimate;
   readonly time_s?: number;
-  readonly temperature_K?: number;
-  /** Cones down by then, in words. */
-  readonly cone?: string;
+  /** In words, e.g. `at about cone 8, 1250 °C`. */
+  readonly when?: string;
+  /** The film goes on to the end of the firing. */
+  readonly followed: boolean;
   readonly shrinkageDone: number;
+  readonly trials?: Trials | undefined;
 }
 
 /** Moving less than this part of its size, a piece is said to stand. */
 export const STANDS_SHARE = 0.01;
 
-const mm = (l_m: number): string => {
-  const v = mmFromMetres(l_m);
-  return Math.abs(v) < 9.95 ? Math.max(0, v).toFixed(1) : v.toFixed(0);
+const WITHIN = 'within what is not known of clay and kiln';
+
+/** What the trials say against it. */
+const others = ({ kind, trials }: VerdictFacts): string => {
+  if (!trials) return '';
+  const { count, fell, met } = trials;
+  if (kind === 'falls-over' || kind === 'keeps-falling')
+    return fell < count ? ` In ${count - fell} of ${count} trials ${WITHIN} it stands.` : '';
+  const falls = fell > 0 ? ` But in ${fell} of ${count} trials ${WITHIN} it falls.` : '';
+  const meets = met > 0 && kind !== 'wall-on-wall' ? ` In ${met} of ${count} the wall meets itself.` : '';
+  return falls + meets;
 };
 
-const drop = (e: Estimate): string =>
-  Number.isFinite(e.low) && Number.isFinite(e.high)
-    ? `${mm(e.value)} mm (${mm(e.low)} to ${mm(e.high)})`
-    : `about ${mm(e.value)} mm`;
-
-/** The verdict in one sentence. */
+/** The verdict in a sentence or two. */
 export const say = (f: VerdictFacts): Verdict => {
-  const when =
-    f.temperature_K === undefined
-      ? ''
-      : ` at about ${Math.round(celsiusFromKelvin(f.temperature_K))} °C${f.cone ? ` (${f.cone})` : ''}`;
+  const when = f.when ?? '';
   const done = Math.round(100 * f.shrinkageDone);
+  const moved = `${f.part} drops ${lengthTold(f.drop)} beyond shrinkage.`;
   const text: Record<Verdict['kind'], string> = {
-    stands: `Stands: ${f.part} drops ${drop(f.drop)} beyond shrinkage.`,
-    sags: `Sags: ${f.part} drops ${drop(f.drop)} beyond shrinkage.`,
-    'keeps-falling': `Keeps falling: it loses its shape${when} and does not come to rest.`,
-    'rim-on-shelf': `The lip comes down to the shelf${when}.`,
-    'wall-on-wall': `The wall sinks until it meets itself${when}; what happens after that is not shown.`,
+    stands: `Stands; ${moved}`,
+    sags: `Sags; ${moved}`,
+    'falls-over': `Falls over ${when}.`,
+    'keeps-falling': `Collapses ${when}: it loses its shape and does not come to rest.`,
+    'rim-on-shelf': `The lip comes down to the shelf ${when}.`,
+    'wall-on-wall': f.followed
+      ? `The wall sinks until it meets itself ${when}, and rests there; ${moved}`
+      : `The wall sinks until it meets itself ${when}; what happens after that is not shown.`,
     'not-fired': `Not fired: only ${done} % of its firing shrinkage is done, the wall stays porous.`,
   };
-  return { kind: f.kind, text: text[f.kind], time_s: f.time_s };
+  return { kind: f.kind, text: text[f.kind] + others(f), time_s: f.time_s };
 };
