@@ -10,13 +10,13 @@ export const flipInSpace = (
   twiceArea: (a: number, b: number, c: number) => number,
 ): void => {
   const over = neighbours(triangles, positions.length / 3);
-  const angleAt = (p: number, a: number, b: number): number => {
-    const [ux, uy, uz, vx, vy, vz] = [a, b].flatMap((q) =>
-      [0, 1, 2].map((k) => positions[3 * q + k] - positions[3 * p + k]),
-    );
-    const dot = ux * vx + uy * vy + uz * vz;
-    const cross = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
-    return Math.atan2(cross, dot);
+  const p = positions;
+  const angleAt = (at: number, a: number, b: number): number => {
+    const [o, i, j] = [3 * at, 3 * a, 3 * b];
+    const [ux, uy, uz] = [p[i] - p[o], p[i + 1] - p[o + 1], p[i + 2] - p[o + 2]];
+    const [vx, vy, vz] = [p[j] - p[o], p[j + 1] - p[o + 1], p[j + 2] - p[o + 2]];
+    const [x, y, z] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    return Math.atan2(Math.sqrt(x * x + y * y + z * z), ux * vx + uy * vy + uz * vz);
   };
   const stack: number[] = [];
   for (let e = 0; e < triangles.length; e++) if (over[e] > e) stack.push(e);
@@ -36,16 +36,16 @@ export const flipInSpace = (
     triangles.set([a, d, c], 3 * Math.floor(e / 3));
     triangles.set([d, b, c], 3 * Math.floor(f / 3));
     const [E, F] = [3 * Math.floor(e / 3), 3 * Math.floor(f / 3)];
-    const join = (p: number, q: number): void => {
-      over[p] = q;
-      if (q >= 0) over[q] = p;
+    const join = (here: number, there: number): void => {
+      over[here] = there;
+      if (there >= 0) over[there] = here;
     };
     join(E, ad);
     join(E + 1, F + 2);
     join(E + 2, ca);
     join(F, db);
     join(F + 1, bc);
-    for (const p of [E, E + 2, F, F + 1]) if (over[p] >= 0) stack.push(p);
+    for (const edge of [E, E + 2, F, F + 1]) if (over[edge] >= 0) stack.push(edge);
   }
 };
 

@@ -1,4 +1,5 @@
 import type { LineOnWall } from './line-on-wall.ts';
+import { wayRound } from './relax.ts';
 import type { Unrolled } from './unroll.ts';
 
 /** How much clay stands beside each sample of each outline. */
@@ -84,6 +85,11 @@ export const gapsOf = (wall: Unrolled, lines: readonly LineOnWall[], reach: numb
             if (list === undefined) continue;
             for (let k = 0; k < list.length; k += 2) {
               const [other, j] = [list[k], list[k + 1]];
+              // Most pairs fall out here: behind the outline, or farther than the best and a piece's length.
+              const px = wayRound(line.x[i], lines[other].x[j]);
+              const py = lines[other].y[j] - line.y[i];
+              const slack = lines[other].longest;
+              if (px * nx + py * ny < -slack || px * px + py * py > (width / scale + slack) ** 2) continue;
               if (other === l && Math.min((j - i + n) % n, (i - j + n) % n) < 4) continue;
               const to = toPieces(lines[other], j, line.x[i], line.y[i]);
               if (to.dx * nx + to.dy * ny < OUTWARD * to.d) continue;

@@ -11,6 +11,8 @@ export interface LineOnWall {
   /** 1 where it turns sharply: a node must stand there. */
   readonly corner: Uint8Array;
   readonly perimeter: number;
+  /** Its longest piece on the unrolled wall. */
+  readonly longest: number;
 }
 
 /** Samples round an outline, besides its own corners. */
@@ -39,13 +41,19 @@ export const lineOnWall = (wall: Unrolled, laid: Laid): LineOnWall => {
     }
   }
   const places = u.map((_, i) => placeFrom(wall, laid.spot, u[i], v[i]));
+  const [x, y] = [places.map((p) => p.x), places.map((p) => wall.y(p.length))];
+  const longest = x.reduce((most, _, i) => {
+    const j = (i + 1) % x.length;
+    return Math.max(most, Math.hypot(x[j] - x[i], y[j] - y[i]));
+  }, 0);
   return {
     u: Float64Array.from(u),
     v: Float64Array.from(v),
     length: Float64Array.from(places, (p) => p.length),
-    x: Float64Array.from(places, (p) => p.x),
-    y: Float64Array.from(places, (p) => wall.y(p.length)),
+    x: Float64Array.from(x),
+    y: Float64Array.from(y),
     corner: Uint8Array.from(corner),
     perimeter,
+    longest,
   };
 };
