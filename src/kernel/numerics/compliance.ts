@@ -1,87 +1,31 @@
 import { B } from './block-matrix.ts';
+import { type Column, wayOf } from './compliance-way.ts';
 import { rowProducts } from './front-kernel.ts';
-import type { Factor } from './multifrontal.ts';
+import type { FrontPlan } from './front-plan.ts';
 
 /**
  * How some unknowns give under forces on one another: S = Eᵀ·K⁻¹·E for a factored K. With K = L·Lᵀ,
- * S = (L⁻¹E)ᵀ(L⁻¹E), and L⁻¹ of a force on one unknown only fills the parts from its own up to the root. Columns go
- * eight at a time: they share most of their way, and each factor entry is read once for all.
+ * S = (L⁻¹E)ᵀ(L⁻¹E). Columns go eight at a time: they share most of their way, and each factor entry is read once
+ * for all. In plain TypeScript; the oracle of the compiled one.
  */
 const WIDE = 8;
 
-/** The non-zero entries of one column of E, in elimination-order unknowns (6 i + c). */
-export interface Column {
-  readonly at: readonly number[];
-  readonly value: readonly number[];
-}
-
-/** The parts from some unknowns up to the root, and where their unknowns stand packed one part after another. */
-interface Way {
-  readonly used: Uint8Array;
-  readonly packedAt: Int32Array;
-  readonly borderAt: Int32Array;
-  readonly length: number;
-}
-
-const partsOf = (f: Factor): Int32Array => {
-  const { plan } = f;
-  const part = new Int32Array(plan.partStart[plan.parts]);
-  for (let p = 0; p < plan.parts; p++) part.fill(p, plan.partStart[p], plan.partStart[p + 1]);
-  return part;
-};
-
-const markUp = (f: Factor, from: number, used: Uint8Array): void => {
-  for (let p = from; p >= 0 && !used[p]; p = f.plan.parent[p]) used[p] = 1;
-};
-
-const wayOf = (f: Factor, part: Int32Array, columns: readonly Column[]): Way => {
-  const { plan } = f;
-  const used = new Uint8Array(plan.parts);
-  for (const c of columns) for (const u of c.at) markUp(f, part[(u / B) | 0], used);
-  const packedAt = new Int32Array(plan.parts);
-  let length = 0;
-  for (let p = 0; p < plan.parts; p++)
-    if (used[p]) {
-      packedAt[p] = length - B * plan.partStart[p];
-      length += B * (plan.partStart[p + 1] - plan.partStart[p]);
-    }
-  const borderAt = new Int32Array(plan.border.length);
-  for (let p = 0; p < plan.parts; p++)
-    if (used[p])
-      for (let k = plan.borderStart[p]; k < plan.borderStart[p + 1]; k++)
-        borderAt[k] = packedAt[part[plan.border[k]]] + B * plan.border[k];
-  return { used, packedAt, borderAt, length: (length + 3) & ~3 };
-};
-
-/**
- * @param columns the columns of E; an entry at a held unknown would count its identity row: leave it out
- * @returns S, m × m row-major
- */
-export const complianceOf = (f: Factor, columns: readonly Column[]): Float64Array => {
-  const { plan } = f;
-  const part = partsOf(f);
-  const way = wayOf(f, part, columns);
+/** @param values the factor, part after part @returns S, m × m row-major */
+export const plainCompliance = (
+  plan: FrontPlan,
+  values: Float64Array,
+  columns: readonly Column[],
+): Float64Array => {
+  const way = wayOf(plan, columns);
   const m = columns.length;
-  // Neighbours in elimination order share their way.
-  const first = columns.map((c) => Math.min(...c.at));
-  const order = columns.map((_, i) => i).sort((a, b) => first[a] - first[b]);
   const rows = new Float64Array(((m + 3) & ~3) * way.length);
   const x = new Float64Array(way.length * WIDE);
   for (let at = 0; at < m; at += WIDE) {
-    x.fill(0);
-    const mine = order.slice(at, at + WIDE);
-    const used = new Uint8Array(plan.parts);
-    mine.forEach((i, c) => {
-      const { at: unknowns, value } = columns[i];
-      unknowns.forEach((u, k) => {
-        const p = part[(u / B) | 0];
-        x[(way.packedAt[p] + u) * WIDE + c] = value[k];
-        markUp(f, p, used);
-      });
+    const { parts, where } = way.start(at, WIDE, x);
+    parts.forEach((p, k) => {
+      forward(plan, values, p, x, where[k], way.borderAt);
     });
-    for (let p = 0; p < plan.parts; p++)
-      if (used[p]) forward(f, p, x, way.packedAt[p] + B * plan.partStart[p], way.borderAt);
-    mine.forEach((i, c) => {
+    way.order.slice(at, at + WIDE).forEach((i, c) => {
       for (let k = 0, o = i * way.length; k < way.length; k++) rows[o + k] = x[k * WIDE + c];
     });
   }
@@ -89,9 +33,14 @@ export const complianceOf = (f: Factor, columns: readonly Column[]): Float64Arra
 };
 
 /** One part of x ← L⁻¹·x for eight columns side by side; `base` is where the part's unknowns stand in x. */
-const forward = (f: Factor, part: number, x: Float64Array, base: number, borderAt: Int32Array): void => {
-  const { plan } = f;
-  const { values } = f.engine;
+const forward = (
+  plan: FrontPlan,
+  values: Float64Array,
+  part: number,
+  x: Float64Array,
+  base: number,
+  borderAt: Int32Array,
+): void => {
   const p = plan.pivots[part];
   const real = B * (plan.partStart[part + 1] - plan.partStart[part]);
   const at = plan.factorAt[part];

@@ -1,42 +1,20 @@
-import { factorFront } from './front-kernel.ts';
+import type { BlockMatrix } from './block-matrix.ts';
+import type { Column } from './compliance-way.ts';
 import type { FrontPlan } from './front-plan.ts';
-import { solveParts } from './front-solve.ts';
 
-/** What does the dense work of one factorisation, and owns the room its numbers stand in. */
+/** Who does the numbers of a factorisation, and owns the room they stand in. */
 export interface FrontEngine {
-  /** The factor, part after part (plan.factorAt), double precision. */
-  readonly values: Float64Array;
-  /** Border blocks waiting for their parent (plan.stackAt). */
-  readonly stack: Float64Array;
-  /** Factors the pivots of the front at `lAt` and updates its border at `uAt`; -1, or the first pivot not positive. */
-  factorFront(lAt: number, p: number, q: number, uAt: number): number;
-  /**
-   * Called when all parts are factored. The solves use the factor once more in single precision: they wait on memory,
-   * and half the bytes took 0.6 of the time; conjugate gradients around them make up the lost digits.
-   */
-  finish(): void;
-  /** Solves in place, 6 × nodes in elimination order. */
+  /** @param held unknowns taken out (identity rows) @returns false where the matrix is not positive definite */
+  factorise(matrix: BlockMatrix, held: Uint8Array): boolean;
+  /** Solves in place to single precision, 6 × nodes in elimination order. */
   solve(x: Float64Array): void;
+  /** S = Eᵀ·K⁻¹·E for the columns of E, in double precision, row-major. */
+  compliance(columns: readonly Column[]): Float64Array;
+  /** How many solves take as long as one factorisation. */
+  readonly worthSolves: number;
   /** Gives the room back; nothing of this engine may be used afterwards. */
   free(): void;
 }
 
-export type MakeEngine = (plan: FrontPlan) => FrontEngine;
-
-/** The engine in plain TypeScript: runs anywhere, and is the oracle for any other. */
-export const plainEngine: MakeEngine = (plan) => {
-  const values = new Float64Array(plan.factorLength);
-  const stack = new Float64Array(plan.stackLength);
-  const single = new Float32Array(plan.factorLength);
-  let widest = 0;
-  for (let s = 0; s < plan.parts; s++) widest = Math.max(widest, plan.pivots[s]);
-  const work = new Float64Array(widest);
-  return {
-    values,
-    stack,
-    factorFront: (lAt, p, q, uAt) => factorFront(values, lAt, p, q, stack, uAt),
-    finish: () => single.set(values),
-    solve: (x) => solveParts(plan, single, work, x),
-    free: () => {},
-  };
-};
+/** Makes an engine for matrices of one pattern; the matrix's values do not matter yet. */
+export type MakeEngine = (plan: FrontPlan, matrix: BlockMatrix) => FrontEngine;

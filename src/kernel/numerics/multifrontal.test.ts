@@ -1,11 +1,10 @@
 import { expect, test } from 'vitest';
 import { grid, type Point } from '../../../test/meshes.ts';
 import { blockMatrixOf, multiply } from './block-matrix.ts';
-import { complianceOf } from './compliance.ts';
 import { conjugateGradients, dot } from './conjugate-gradients.ts';
 import { dissect, graphOfTriangles } from './dissection.ts';
 import { planFronts } from './front-plan.ts';
-import { factorise, makeFactor, solveFactored } from './multifrontal.ts';
+import { complianceOf, factorise, makeFactor, solveFactored } from './multifrontal.ts';
 
 /** Slow oracle: Gaussian elimination with pivoting on the full matrix (any textbook). */
 const eliminate = (a: number[][], b: number[]): number[] => {
@@ -80,7 +79,7 @@ test('multifrontal solution, refined, equals Gaussian elimination to 1e-12, some
   for (let i = 0; i < size; i++) if (held[i]) b[i] = 0;
   const a = full.map((row, i) => row.map((v, j) => (held[i] || held[j] ? (i === j ? 1 : 0) : v)));
   const exact = eliminate(a, [...b]);
-  const f = makeFactor(planFronts(matrix, cut), matrix.nodes);
+  const f = makeFactor(planFronts(matrix, cut), matrix);
   expect(factorise(f, matrix, held)).toBe(true);
   // The solves run in single precision; two rounds of refinement with the full product restore the rest.
   const x = new Float64Array(size);
@@ -100,7 +99,7 @@ test('multifrontal solution, refined, equals Gaussian elimination to 1e-12, some
 test('a matrix that is not positive definite is refused, not divided by', () => {
   const { cut, matrix, size } = system(3, 3);
   matrix.values[36 * matrix.start[4]] = -5;
-  const f = makeFactor(planFronts(matrix, cut), matrix.nodes);
+  const f = makeFactor(planFronts(matrix, cut), matrix);
   expect(factorise(f, matrix, new Uint8Array(size))).toBe(false);
 });
 
@@ -131,7 +130,7 @@ test('block product equals the full product, and conjugate gradients reach the s
 
 test('compliance of some unknowns equals those entries of the inverse', () => {
   const { cut, matrix, full, size } = system(7, 6);
-  const f = makeFactor(planFronts(matrix, cut), matrix.nodes);
+  const f = makeFactor(planFronts(matrix, cut), matrix);
   expect(factorise(f, matrix, new Uint8Array(size))).toBe(true);
   const some = [2, 8, 44, 51, 100, 101, 170, 200, 260, 299, 301];
   const s = complianceOf(

@@ -1,113 +1,38 @@
-import { B, type BlockMatrix } from './block-matrix.ts';
-import { type FrontEngine, type MakeEngine, plainEngine } from './front-engine.ts';
+import type { BlockMatrix } from './block-matrix.ts';
+import type { Column } from './compliance-way.ts';
+import type { FrontEngine, MakeEngine } from './front-engine.ts';
 import type { FrontPlan } from './front-plan.ts';
+import { plainEngine } from './plain-engine.ts';
 
-/**
- * Multifrontal Cholesky on the parts of a nested dissection (I. S. Duff, J. K. Reid, ACM Trans. Math.
- * Softw. 9 (1983) 302-325): which numbers meet where. The dense work on each front is an engine's.
- */
+/** A factorisation of matrices of one pattern: what meets where, and who does the work. */
 export interface Factor {
   readonly plan: FrontPlan;
   readonly engine: FrontEngine;
-  readonly where: Int32Array;
 }
 
-/** Room for the numbers of a factorisation; reused from step to step. */
-export const makeFactor = (plan: FrontPlan, nodes: number, make: MakeEngine = plainEngine): Factor => ({
+/** Room for the numbers of a factorisation; reused from step to step. `matrix` gives the pattern. */
+export const makeFactor = (plan: FrontPlan, matrix: BlockMatrix, make: MakeEngine = plainEngine): Factor => ({
   plan,
-  engine: make(plan),
-  where: new Int32Array(nodes),
+  engine: make(plan, matrix),
 });
-
-/** Adds the matrix's own blocks of part s into its (zeroed) pivot columns; held unknowns become identity rows. */
-const gatherPivots = (f: Factor, s: number, m: BlockMatrix, held: Uint8Array): void => {
-  const { plan, where } = f;
-  const { values } = f.engine;
-  const p = plan.pivots[s];
-  const at = plan.factorAt[s];
-  const first = plan.partStart[s];
-  const end = plan.partStart[s + 1];
-  const real = B * (end - first);
-  for (let d = real; d < p; d++) values[at + d * p + d] = 1; // padding
-  for (let j = first; j < end; j++) {
-    const col = B * (j - first);
-    for (let k = m.start[j]; k < m.start[j + 1]; k++) {
-      const i = m.row[k];
-      const row = where[i];
-      for (let r = 0; r < B; r++) {
-        if (held[B * i + r]) continue;
-        const o = at + (row + r) * p + col;
-        const b = 36 * k + B * r;
-        for (let c = 0; c < B; c++) if (!held[B * j + c]) values[o + c] = m.values[b + c];
-      }
-    }
-    for (let c = 0; c < B; c++) if (held[B * j + c]) values[at + (col + c) * p + col + c] = 1;
-  }
-};
-
-/** Adds a child's border block into the parent's pivot columns and border block. */
-const extendAdd = (f: Factor, child: number, parent: number, from: number, to: number): void => {
-  const { plan, where } = f;
-  const { values, stack } = f.engine;
-  const q = plan.borders[child];
-  const p = plan.pivots[parent];
-  const pq = plan.borders[parent];
-  const at = plan.factorAt[parent];
-  const b0 = plan.borderStart[child];
-  const count = plan.borderStart[child + 1] - b0;
-  for (let a = 0; a < count; a++) {
-    const row = where[plan.border[b0 + a]];
-    for (let r = 0; r < B; r++) {
-      const source = from + (B * a + r) * q;
-      for (let c = 0; c <= a; c++) {
-        const col = where[plan.border[b0 + c]];
-        const width = c === a ? r + 1 : B;
-        const o = col < p ? at + (row + r) * p + col : to + (row - p + r) * pq + (col - p);
-        const target = col < p ? values : stack;
-        const g = source + B * c;
-        for (let e = 0; e < width; e++) target[o + e] += stack[g + e];
-      }
-    }
-  }
-};
 
 /**
  * Numeric phase. `held[6 i + c]` ≠ 0 takes unknown c of elimination position i out (identity row).
  * @returns true, or false where the matrix is not positive definite (a mechanism, or a collapsed triangle)
  */
-export const factorise = (f: Factor, m: BlockMatrix, held: Uint8Array): boolean => {
-  const { plan, where } = f;
-  const { values, stack } = f.engine;
-  values.fill(0);
-  const waiting: number[] = [];
-  for (let s = 0; s < plan.parts; s++) {
-    const p = plan.pivots[s];
-    const q = plan.borders[s];
-    const first = plan.partStart[s];
-    for (let j = first; j < plan.partStart[s + 1]; j++) where[j] = B * (j - first);
-    for (let k = plan.borderStart[s], o = p; k < plan.borderStart[s + 1]; k++, o += B)
-      where[plan.border[k]] = o;
-    gatherPivots(f, s, m, held);
-    let children = 0;
-    while (children < waiting.length && plan.parent[waiting[waiting.length - 1 - children]] === s) children++;
-    const low = plan.stackAt[s];
-    const last = waiting[waiting.length - 1];
-    const to = children > 0 ? plan.stackAt[last] + plan.borders[last] ** 2 : low;
-    stack.fill(0, to, to + q * q);
-    for (let c = 0; c < children; c++) {
-      const child = waiting.pop() as number;
-      extendAdd(f, child, s, plan.stackAt[child], to);
-    }
-    if (f.engine.factorFront(plan.factorAt[s], p, q, to) >= 0) return false;
-    if (to !== low) stack.copyWithin(low, to, to + q * q);
-    waiting.push(s);
-  }
-  f.engine.finish();
-  return true;
-};
+export const factorise = (f: Factor, m: BlockMatrix, held: Uint8Array): boolean =>
+  f.engine.factorise(m, held);
 
 /**
  * Solves in place to single precision of the factor: x (6 × nodes, elimination order) holds the right side and
  * becomes the solution.
  */
 export const solveFactored = (f: Factor, x: Float64Array): void => f.engine.solve(x);
+
+/**
+ * How some unknowns give under forces on one another, S = Eᵀ·K⁻¹·E.
+ * @param columns the columns of E; an entry at a held unknown would count its identity row: leave it out
+ * @returns S, m × m row-major
+ */
+export const complianceOf = (f: Factor, columns: readonly Column[]): Float64Array =>
+  f.engine.compliance(columns);

@@ -1,8 +1,8 @@
 import { B, multiply } from '../numerics/block-matrix.ts';
 import { inverse, leastAbove } from '../numerics/bounded.ts';
-import { type Column, complianceOf } from '../numerics/compliance.ts';
+import type { Column } from '../numerics/compliance-way.ts';
 import { conjugateGradients, dot } from '../numerics/conjugate-gradients.ts';
-import { factorise, solveFactored } from '../numerics/multifrontal.ts';
+import { complianceOf, factorise, solveFactored } from '../numerics/multifrontal.ts';
 import { LINK_GIVE, MOST_AT_ONCE, MOST_CONDENSED, PASSES, SPRING } from './contact-tolerances.ts';
 import type { LaggedSolver } from './lagged.ts';
 

@@ -32,12 +32,6 @@ export const makeLaggedSolver = (system: ShellSystem): LaggedSolver => ({
   iterations: 0,
 });
 
-/** Solves that cost as much as one factorisation: counted operations over measured speeds (3.3 and 2.3 GF/s). */
-const worthSolves = (l: LaggedSolver): number => {
-  const { flops, factorLength } = l.system.factor.plan;
-  return flops / 3.3 / ((4 * factorLength) / 2.3);
-};
-
 /** Each unknown held or let go since the factor was made costs about one round. */
 const changesSince = (l: LaggedSolver, held: Uint8Array): number => {
   const then = l.heldThen as Uint8Array;
@@ -120,7 +114,7 @@ export const solveLagged = (
     setResidual();
     return rounds;
   };
-  const worth = worthSolves(l);
+  const worth = l.system.factor.engine.worthSolves;
   const aged = factorIs === 'aged';
   const likely = l.heldThen ? (aged ? l.expected : 0) + changesSince(l, held) : 0;
   if (l.heldThen && (factorIs === 'near' || likely < 0.5 * worth)) {

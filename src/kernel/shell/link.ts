@@ -1,4 +1,4 @@
-import type { Column } from '../numerics/compliance.ts';
+import type { Column } from '../numerics/compliance-way.ts';
 import type { Frames } from './frames.ts';
 
 /**

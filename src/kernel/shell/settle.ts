@@ -1,5 +1,5 @@
 import { B } from '../numerics/block-matrix.ts';
-import type { Column } from '../numerics/compliance.ts';
+import type { Column } from '../numerics/compliance-way.ts';
 import { searchCondensed } from './condensed.ts';
 import { type ContactSearch, type Contacts, searchContacts } from './contact.ts';
 import {

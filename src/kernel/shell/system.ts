@@ -1,6 +1,6 @@
 import { B, type BlockMatrix, blockAt, blockMatrixOf } from '../numerics/block-matrix.ts';
 import { dissect, graphOfTriangles } from '../numerics/dissection.ts';
-import { type MakeEngine, plainEngine } from '../numerics/front-engine.ts';
+import type { MakeEngine } from '../numerics/front-engine.ts';
 import { planFronts } from '../numerics/front-plan.ts';
 import { type Factor, makeFactor } from '../numerics/multifrontal.ts';
 import { shellStiffness } from './element.ts';
@@ -37,7 +37,7 @@ const PAIRS = [
 export const makeShellSystem = (
   positions: Float64Array,
   triangles: Uint32Array,
-  engine: MakeEngine = plainEngine,
+  engine?: MakeEngine,
 ): ShellSystem => {
   const nodes = positions.length / 3;
   const graph = graphOfTriangles(nodes, triangles);
@@ -54,7 +54,7 @@ export const makeShellSystem = (
       const j = rank[triangles[3 * t + b]];
       blocks[6 * t + k] = i >= j ? blockAt(matrix, i, j) : -1 - blockAt(matrix, j, i);
     });
-  const factor = makeFactor(planFronts(matrix, cut), nodes, engine);
+  const factor = makeFactor(planFronts(matrix, cut), matrix, engine);
   return { nodes, triangles, rank, order: cut.order, matrix, factor, blocks };
 };
 

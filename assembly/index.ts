@@ -1,0 +1,40 @@
+import { call, calledAbout, calledFor, calledThreads, comeAboard, failed, listen, present } from './crew';
+import { factoriseShare } from './factorise';
+
+export { forwardEight, keepEight, products } from './compliance';
+export { solve } from './solve';
+
+const FACTORISE = 1;
+
+/** Factorises the subject at `s`, by all who are there if `together`. @returns 1, or 0 where a pivot is not positive */
+export function factorise(s: usize, together: i32): i32 {
+  const threads = together ? present() : 1;
+  call(FACTORISE, s, threads);
+  factoriseShare(s, 0, threads);
+  return failed() ? 0 : 1;
+}
+
+/** A worker comes aboard; its number, from 1. */
+export function join(): i32 {
+  return comeAboard();
+}
+
+/**
+ * A worker's whole life: it answers calls until it is ended from outside. (Its number comes as an argument: kept from a
+ * call within this function it was lost by the quick compiler of one engine, V8 11.3, and two threads thought they were one.)
+ */
+export function serve(me: i32): void {
+  let seen = 0;
+  while (true) {
+    const now = listen(seen);
+    if (now === seen) continue;
+    seen = now;
+    if (me >= calledThreads()) continue;
+    if (calledFor() === FACTORISE) factoriseShare(calledAbout(), me, calledThreads());
+  }
+}
+
+/** How many threads there are, the caller among them. */
+export function threads(): i32 {
+  return present();
+}
