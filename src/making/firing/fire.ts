@@ -147,7 +147,7 @@ export function* fire(input: FiringInput): FiringRun {
     bands: sure?.bands,
     margin: sure?.margin,
     trials: doubt?.trials,
-    provenance: provenanceOf(clay),
+    provenance: provenanceOf(clay, (hotSide?.difference_C ?? 0) > 0),
     steps: run.end.steps,
   };
 }
