@@ -41,8 +41,15 @@ test('numbers as read out', () => {
 });
 
 test('sentences in mm and °C are read out in inches and °F', () => {
-  expect(inLengths('Sags: the lip drops 25.4 mm (12.7 to 51) beyond shrinkage.', 'in')).toBe(
-    'Sags: the lip drops 1.00 in (0.50 to 2.01) beyond shrinkage.',
+  expect(inLengths('Sags; the lip drops 25.4 (12.7 to 51) mm beyond shrinkage.', 'in')).toBe(
+    'Sags; the lip drops 1.00 (0.50 to 2.01) in beyond shrinkage.',
+  );
+  expect(inLengths('Stands; the lip drops 4 ± 1.5 mm, the top 4 (up to 7) mm.', 'in')).toBe(
+    'Stands; the lip drops 0.16 ± 0.06 in, the top 0.16 (up to 0.28) in.',
+  );
+  expect(inLengths('It drops less than 0.1 mm.', 'in')).toBe('It drops less than 0.004 in.');
+  expect(inLengths('about 15 minutes (8 to 40) before the lip moves 2 mm more', 'in')).toBe(
+    'about 15 minutes (8 to 40) before the lip moves 0.08 in more',
   );
   expect(inLengths('a flat bar 5 mm thick on supports 100 mm apart, 20 mmol', 'in')).toBe(
     'a flat bar 0.20 in thick on supports 3.94 in apart, 20 mmol',

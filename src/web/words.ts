@@ -53,16 +53,18 @@ export const readWithUnit = (value_SI: number, reading: Reading): string =>
 export const lengthText = (value_mm: number, lengths: Lengths, places = 1): string =>
   lengths === 'mm' ? brief(value_mm, places) : brief(value_mm / 25.4, places + 1);
 
-/** Sentences of the firing are in mm; on a page in inches their lengths are too: `the lip drops about 0.09 in`. */
+/**
+ * Sentences of the firing are in mm; on a page in inches their lengths are too, with what stands between number and
+ * unit: `the lip drops about 0.09 in`, `4 ± 1.5 mm` as `0.16 ± 0.06 in`, `4 (3 to 7) mm`.
+ */
 export const inLengths = (text: string, lengths: Lengths): string => {
   if (lengths === 'mm') return text;
-  const inches = (mm: string): string => plain(Number(mm) / 25.4, 2);
-  return text
-    .replace(
-      /(\d+(?:\.\d+)?) mm \((\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)\)/g,
-      (_, v: string, low: string, high: string) => `${inches(v)} in (${inches(low)} to ${inches(high)})`,
-    )
-    .replace(/(\d+(?:\.\d+)?) mm\b/g, (_, v: string) => `${inches(v)} in`);
+  // Less than a hundredth of an inch takes one place more, so as not to read as nothing.
+  const inches = (mm: string): string => plain(Number(mm) / 25.4, Number(mm) > 0 && Number(mm) < 0.3 ? 3 : 2);
+  return text.replace(
+    /(\d+(?:\.\d+)?(?: ± \d+(?:\.\d+)?| \([^()]*\d\))?) mm\b/g,
+    (_, numbers: string) => `${numbers.replace(/\d+(?:\.\d+)?/g, inches)} in`,
+  );
 };
 
 /** The same for the degrees of a sentence, rates among them: `at about 2250 °F`, `50 °C/h` as `90 °F/h`. */

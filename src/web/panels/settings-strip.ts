@@ -49,7 +49,7 @@ const inBrief = (fired: Fired | undefined, lengths: Lengths): string => {
   if (!fired) return '…';
   const { verdict, estimates, warnings } = fired.film;
   const sag = estimates.greatestSag_m;
-  if (verdict.kind === 'keeps-falling') return 'falls';
+  if (verdict.kind === 'keeps-falling' || verdict.kind === 'falls-over') return 'falls';
   if (verdict.kind === 'not-fired') return 'not fired';
   if (warnings.some(({ kind }) => kind === 'tips-over')) return 'tips over';
   return sag ? `moves ${readWithUnit(sag.value, lengthReading(lengths))}` : '';
