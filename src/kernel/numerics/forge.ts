@@ -32,7 +32,7 @@ const ALIGN = 64;
 /** Pages asked for at once. */
 const AT_ONCE = 64;
 
-export const makeForge = (exports: ForgeExports, memory: ForgeMemory): Forge => ({
+const makeForge = (exports: ForgeExports, memory: ForgeMemory): Forge => ({
   exports,
   memory,
   free: [{ from: FIRST, to: memory.buffer.byteLength }],
@@ -74,4 +74,31 @@ export const giveBack = (f: Forge, at: number): void => {
       f.free[k - 1].to = f.free[k].to;
       f.free.splice(k, 1);
     }
+};
+
+/** The part of WebAssembly's own interface that is used; a door passes the real one. */
+export interface WasmDoor {
+  readonly Memory: new (wish: { initial: number; maximum: number; shared: boolean }) => ForgeMemory;
+  readonly Module: new (bytes: Uint8Array) => object;
+  readonly Instance: new (module: object, imports: object) => { readonly exports: object };
+}
+
+export interface OpenForge {
+  readonly forge: Forge;
+  /** What a helping thread needs: it joins with `exports.serve(exports.join())`. */
+  readonly module: object;
+  readonly memory: ForgeMemory;
+}
+
+const FIRST_PAGES = 16;
+
+/**
+ * Sets the compiled kernels up in a memory of their own.
+ * @throws whatever the door throws where it has no shared memory or no SIMD
+ */
+export const openForge = (wasm: WasmDoor, bytes: Uint8Array, mostPages: number): OpenForge => {
+  const memory = new wasm.Memory({ initial: FIRST_PAGES, maximum: mostPages, shared: true });
+  const module = new wasm.Module(bytes);
+  const { exports } = new wasm.Instance(module, { env: { memory } });
+  return { forge: makeForge(exports as ForgeExports, memory), module, memory };
 };

@@ -1,0 +1,138 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { compileKernels, KERNELS } from '../../scripts/assembly.ts';
+import { ROOT } from '../../scripts/tools.ts';
+import { forgeHere } from '../../src/cli/forge.ts';
+import { multiply } from '../../src/kernel/numerics/block-matrix.ts';
+import { planCrew } from '../../src/kernel/numerics/crew-plan.ts';
+import { dissect, graphOfTriangles } from '../../src/kernel/numerics/dissection.ts';
+import type { Forge } from '../../src/kernel/numerics/forge.ts';
+import { giveBack, takeRoom } from '../../src/kernel/numerics/forge.ts';
+import { planFronts } from '../../src/kernel/numerics/front-plan.ts';
+import { complianceOf, factorise, solveFactored } from '../../src/kernel/numerics/multifrontal.ts';
+import { wasmEngine } from '../../src/kernel/numerics/wasm-engine.ts';
+import { assemble, makeShellSystem, type ShellSystem } from '../../src/kernel/shell/system.ts';
+import { grid, type Point } from '../meshes.ts';
+
+/**
+ * The compiled kernels against their plain twins, which the outside checks hold: wherever the two agree to round-off,
+ * what is proved of the one is proved of the other.
+ */
+const tube = (around: number, along: number) => {
+  const [R, h] = [0.05, 0.0025];
+  const g = grid(
+    around,
+    along,
+    (u, v): Point => [R * Math.sin(2 * Math.PI * u), 0.15 * v, R + h / 2 - R * Math.cos(2 * Math.PI * u)],
+    true,
+  );
+  return { ...g, thickness_m: new Float64Array(g.triangles.length / 3).fill(h) };
+};
+
+const clamped = (s: ShellSystem, positions: Float64Array): Uint8Array => {
+  const held = new Uint8Array(6 * s.nodes);
+  for (let n = 0; n < s.nodes; n++)
+    if (positions[3 * n + 1] < 1e-9) for (let c = 0; c < 6; c++) held[6 * s.rank[n] + c] = 1;
+  return held;
+};
+
+let alone: Forge;
+let together: Forge;
+beforeAll(async () => {
+  alone = forgeHere(0)!;
+  together = forgeHere(2)!;
+  for (let k = 0; together.exports.threads() < 3 && k < 200; k++) await new Promise((r) => setTimeout(r, 20));
+});
+
+test('the committed kernels are what assembly/ compiles to', async () => {
+  expect(await compileKernels()).toBe(readFileSync(join(ROOT, KERNELS), 'utf8'));
+});
+
+describe('the compiled engine equals the plain one', () => {
+  const t = tube(30, 24);
+  const systems = (forge: Forge) => {
+    const plain = makeShellSystem(t.positions, t.triangles);
+    const fast = makeShellSystem(t.positions, t.triangles, wasmEngine(forge));
+    for (const s of [plain, fast]) assemble(s, t.positions, t.thickness_m, { modulus: 3e9, poisson: 0.5 });
+    const held = clamped(plain, t.positions);
+    return { plain, fast, held };
+  };
+
+  test.each([
+    ['one thread', () => alone],
+    ['three threads', () => together],
+  ])('compliance by %s, to 1e-10', (_, forge) => {
+    const { plain, fast, held } = systems(forge());
+    const columns = Array.from({ length: 53 }, (_, k) => ({
+      at: [6 * (600 - 7 * k) + 2, 6 * (690 - k) + 1],
+      value: [1, -0.3],
+    }));
+    const made = [plain, fast].map((s) => {
+      expect(factorise(s.factor, s.matrix, held)).toBe(true);
+      return complianceOf(s.factor, columns);
+    });
+    const most = made[0].reduce((a, b) => Math.max(a, Math.abs(b)), 0);
+    made[0].forEach((v, i) => {
+      expect(Math.abs(made[1][i] - v) / most).toBeLessThan(1e-10);
+    });
+    fast.factor.engine.free();
+  });
+
+  test('solves, to what single precision keeps of a stiff wall', () => {
+    const { plain, fast, held } = systems(together);
+    const load = Float64Array.from({ length: 6 * plain.nodes }, (_, i) => (held[i] ? 0 : Math.sin(i)));
+    const [a, b] = [plain, fast].map((s) => {
+      factorise(s.factor, s.matrix, held);
+      const x = load.slice();
+      solveFactored(s.factor, x);
+      return x;
+    });
+    const energy = (x: Float64Array, y: Float64Array) => {
+      const k = new Float64Array(x.length);
+      multiply(plain.matrix, x, k);
+      return k.reduce((sum, v, i) => sum + v * y[i], 0);
+    };
+    const off = a.map((v, i) => (held[i] ? 0 : v - b[i]));
+    // Energy of the difference against that of the solution: 1e-7 a number, times what the wall amplifies it.
+    expect(Math.sqrt(energy(off, off) / energy(a, a))).toBeLessThan(2e-2);
+  });
+
+  test('a pivot that is not positive is told, by one and by many', () => {
+    for (const forge of [alone, together]) {
+      const { fast } = systems(forge);
+      // Nothing holds it: rigid motions have no stiffness.
+      for (let k = 0; k < fast.matrix.values.length; k++) fast.matrix.values[k] *= -1;
+      expect(factorise(fast.factor, fast.matrix, new Uint8Array(6 * fast.nodes))).toBe(false);
+      for (let k = 0; k < fast.matrix.values.length; k++) fast.matrix.values[k] *= -1;
+      expect(factorise(fast.factor, fast.matrix, clamped(fast, t.positions))).toBe(true);
+      fast.factor.engine.free();
+    }
+  });
+});
+
+test('branches and the parts above them cover the tree once; branch stacks do not overlap', () => {
+  const t = tube(30, 24);
+  const graph = graphOfTriangles(t.positions.length / 3, t.triangles);
+  const cut = dissect(graph, t.positions);
+  const s = makeShellSystem(t.positions, t.triangles);
+  const plan = planFronts(s.matrix, cut);
+  const crew = planCrew(plan);
+  const seen = new Uint8Array(plan.parts);
+  crew.branchFirst.forEach((first, b) => {
+    for (let p = first; p <= crew.branchLast[b]; p++) seen[p]++;
+  });
+  for (const p of crew.above) seen[p]++;
+  expect(seen.every((n) => n === 1)).toBe(true);
+});
+
+test('room given back is given out again, and neighbours join', () => {
+  const f = forgeHere(0)!;
+  const [a, b, c] = [100, 200, 300].map((bytes) => takeRoom(f, bytes));
+  giveBack(f, a);
+  giveBack(f, b);
+  expect(takeRoom(f, 128 + 256)).toBe(a);
+  giveBack(f, c);
+  giveBack(f, a);
+  expect(f.free).toHaveLength(1);
+});
