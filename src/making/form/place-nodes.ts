@@ -69,21 +69,27 @@ const meanDepth = (depth: Depth, { length, below, above, angle_rad, beside }: Pl
 /** Half a step for the normal, mm. */
 const STEP = 0.05;
 
-/** Carving the outside moves the middle of the wall in by half the depth, at right angles to the surface. */
-const carve = (surface: Surface, depth: number, place: Place, nodes: Nodes, n: number): void => {
+/** Writes the unit normal of the altered surface, out of the pot, at a place of it. */
+export const outward = (surface: Surface, length: number, angle_rad: number, out: Float64Array): void => {
   const around = new Float64Array(12);
-  const turn = STEP / Math.max(1, surface.radius(place.length));
-  const [low, high] = [Math.max(0, place.length - STEP), Math.min(surface.total, place.length + STEP)];
-  surface.at(low, place.angle_rad, around, 0);
-  surface.at(high, place.angle_rad, around, 3);
-  surface.at(place.length, place.angle_rad - turn, around, 6);
-  surface.at(place.length, place.angle_rad + turn, around, 9);
+  const turn = STEP / Math.max(1, surface.radius(length));
+  surface.at(Math.max(0, length - STEP), angle_rad, around, 0);
+  surface.at(Math.min(surface.total, length + STEP), angle_rad, around, 3);
+  surface.at(length, angle_rad - turn, around, 6);
+  surface.at(length, angle_rad + turn, around, 9);
   const [ux, uy, uz, rx, ry, rz] = [0, 1, 2, 6, 7, 8].map((k) => around[k + 3] - around[k]);
   const [nx, ny, nz] = [ry * uz - rz * uy, rz * ux - rx * uz, rx * uy - ry * ux];
   const size = Math.hypot(nx, ny, nz) || 1;
-  nodes.positions[3 * n] -= (0.5 * depth * nx) / size;
-  nodes.positions[3 * n + 1] -= (0.5 * depth * ny) / size;
-  nodes.positions[3 * n + 2] -= (0.5 * depth * nz) / size;
+  out[0] = nx / size;
+  out[1] = ny / size;
+  out[2] = nz / size;
+};
+
+/** Carving the outside moves the middle of the wall in by half the depth, at right angles to the surface. */
+const carve = (surface: Surface, depth: number, place: Place, nodes: Nodes, n: number): void => {
+  const out = new Float64Array(3);
+  outward(surface, place.length, place.angle_rad, out);
+  for (let j = 0; j < 3; j++) nodes.positions[3 * n + j] -= 0.5 * depth * out[j];
   nodes.thickness_m[n] -= depth;
 };
 
