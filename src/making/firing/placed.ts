@@ -1,9 +1,11 @@
-import { badInput } from '../../error.ts';
+import { badInput, badInputs } from '../../error.ts';
 import type { ClayHistory } from '../clay/clay-history.ts';
 import { scaleBetween } from '../clay/shrinkage.ts';
 import { type FormMesh, meshForm } from '../form/mesh-form.ts';
 import type { FiringInput } from './firing.ts';
 import { type SetDown, setDown } from './set-down.ts';
+import { downOf, LEANS_rad, setOnProps } from './set-on-props.ts';
+import { NOTHING_TO_LEAN_ON, standingTrouble } from './standing-trouble.ts';
 
 /** A piece as it stands in the kiln, with what the heat does to its clay: what every part of a firing reads. */
 export interface Placed {
@@ -19,8 +21,14 @@ export interface Placed {
 export const dryScaleOf = (input: Pick<FiringInput, 'form' | 'clay'>): number =>
   scaleBetween(input.clay, input.form.sizes === 'thrown' ? 'wet' : 'fired', 'dry');
 
-/** A piece that leans over by itself this far when set down was not standing as asked. */
-const LEANS_rad = 0.35;
+/** @throws AfterfireError `bad-input` where props pierce it, or it falls, tips by a nudge or rights itself */
+const setOnItsProps = (mesh: FormMesh, setting: FiringInput['setting']): SetDown => {
+  if (setting.props.length === 0) throw badInputs([NOTHING_TO_LEAN_ON]);
+  const on = setOnProps(mesh, setting);
+  const faults = standingTrouble(on, setting);
+  if (faults.length > 0) throw badInputs(faults);
+  return downOf(on);
+};
 
 /**
  * Meshes a form bone dry and sets it on the shelf.
@@ -28,8 +36,10 @@ const LEANS_rad = 0.35;
  */
 export const setOnShelf = (input: FiringInput, triangles: number): { mesh: FormMesh; down: SetDown } => {
   const mesh = meshForm(input.form, { triangles, scale: dryScaleOf(input) });
-  const down = setDown(mesh, input.setting);
   const { attitude } = input.setting;
+  if (attitude === 'leaning' || input.setting.props.length > 0)
+    return { mesh, down: setOnItsProps(mesh, input.setting) };
+  const down = setDown(mesh, input.setting);
   if (!down.steady || (attitude !== 'on its side' && down.turned_rad > LEANS_rad))
     throw badInput(
       'setting.attitude',

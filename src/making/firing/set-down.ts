@@ -20,6 +20,8 @@ export interface SetDown {
   readonly steady: boolean;
   /** The whole turn from as meshed to as set: rows are where x, y and z of the mesh now point. */
   readonly turn: Float64Array;
+  /** Where the origin of the props stands, m. */
+  readonly origin_m: readonly [number, number];
 }
 
 const MOST_TIPS = 60;
@@ -84,7 +86,15 @@ export const setDown = (wall: WallMesh, setting: Setting): SetDown => {
         p[i] -= centre[0];
         p[i + 1] -= centre[1];
       }
-      return { positions: p, turned_rad: turned, rolled_rad: rolled, footing_m: f.margin, steady, turn };
+      return {
+        positions: p,
+        turned_rad: turned,
+        rolled_rad: rolled,
+        footing_m: f.margin,
+        steady,
+        turn,
+        origin_m: [-centre[0], -centre[1]],
+      };
     }
     const angle = turnToNext(points, f);
     const axis: Vec = [-f.towards[1], f.towards[0], 0];

@@ -4,6 +4,7 @@ import { distanceAt } from './props/obstacles.ts';
 import type { Distance } from './props/prop.ts';
 import { type Prop, shapeOf } from './props/table.ts';
 import { turnTo } from './rigid.ts';
+import type { SetDown } from './set-down.ts';
 import type { Setting } from './setting.ts';
 import { type Body, bodyOf, copyOf, depthsOf, shiftBody, touchesOf } from './settle/body.ts';
 import { lower, slideTo } from './settle/placing.ts';
@@ -19,14 +20,18 @@ export interface SetOnProps {
   readonly settled: Settled;
   /** Where its weight stood when it was let go, from the props' origin, m. */
   readonly weightAt_m: readonly [number, number];
-  /** Way its weight moved level and its axis turned while it settled. */
-  readonly wandered_m: readonly [number, number];
+  /** How far its axis turned while it settled. */
   readonly leant_rad: number;
-  /** Direction from x in which a nudge tips it, rad; undefined where it stands a nudge. */
+  /** Direction from x in which it went while it settled, and in which a nudge sends it, rad; undefined: it stands a nudge. */
+  readonly wentTo_rad: number;
   readonly tipsTo_rad: number | undefined;
   /** How deep it lies in each prop, m. */
   readonly depths_m: readonly number[];
   readonly footing: Footing;
+  /** Leaning: least lean at which its weight passes over the edge of its foot, rad; else 0. */
+  readonly rightsItself_rad: number;
+  /** Friction that would hold it where it was set, where more than there is would; undefined: none would, or it stands. */
+  readonly enoughFriction: number | undefined;
 }
 
 export const shelf: Distance = (_x, _y, z, out) => {
@@ -50,12 +55,24 @@ export const frictionOf = (setting: Setting): number | undefined =>
 export const LEANS_rad = 0.35;
 /** On its side it may come to lie this much more aslant than level. */
 const ASLANT_rad = 0.6;
-const MOST_MOVES = 600;
-/** A nudge shifts the weight by this part of half the size, and tips a piece where its axis then turns this far. */
+const MOST_MOVES = 300;
+/** Sinking by more than this part of half its size it has left what it was set on. */
+const FALLS = 0.6;
+/** Deeper in a prop than this, m, a piece is pierced; what begins so has this many moves to come clear. */
+export const PIERCED_m = 1e-4;
+const WEDGED_MOVES = 30;
+/**
+ * A nudge shifts the weight by this part of half the size, and by this part of the sides of its triangles, since contact
+ * at nodes alone lets a round prop nestle between them; it tips a piece whose axis then turns this far.
+ */
 const NUDGE = 0.02;
+const NUDGE_SIDES = 0.5;
 const NUDGES = 8;
-const NUDGE_MOVES = 60;
+const NUDGE_MOVES = 40;
 const NUDGED_rad = 0.12;
+const LYING_SINKS = 0.05;
+/** A leaning piece may roll on its foot's edge to lean a little to one side. */
+const NUDGED_LEANING_rad = 0.25;
 
 /** What a piece leans on rather than stands on. */
 const isLeantOn = (prop: Prop, setting: Setting, weightHeight_m: number): boolean =>
@@ -82,23 +99,84 @@ const bring = (body: Body, setting: Setting, distances: readonly Distance[]): vo
   props.forEach((prop, i) => {
     if (!leantOn[i]) return;
     const towards = prop.kind === 'wall' ? (prop.towards_deg * Math.PI) / 180 : 0;
-    const pierced = depthsOf(body, [distances[i]])[0] > 0;
+    const pierced = depthsOf(body, [shelf, distances[i]])[1] > 0;
     if (setting.attitude === 'leaning' || pierced) slideTo(body, distances[i], towards);
   });
 };
 
-const nudged = (body: Body, supports: readonly Distance[], wish: SettleWish): number | undefined => {
+/** Mean over the triangles of their longest side, m. */
+const longestSides = ({ positions: p, triangles: t }: WallMesh): number => {
+  let sum = 0;
+  for (let i = 0; i < t.length; i += 3)
+    sum += Math.max(
+      ...[0, 1, 2].map((k) => {
+        const [a, b] = [3 * t[i + k], 3 * t[i + ((k + 1) % 3)]];
+        return Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
+      }),
+    );
+  return (3 * sum) / t.length;
+};
+
+/** Which way it went: lying, the end that sank; else the way its weight moved. */
+const wentTo = (before: Body, after: Body, setting: Setting): number => {
+  const rose = after.turn[8] - before.turn[8];
+  if (setting.attitude === 'on its side' && Math.abs(rose) > LYING_SINKS) return rose < 0 ? 0 : Math.PI;
+  return Math.atan2(after.centre[1] - before.centre[1], after.centre[0] - before.centre[0]);
+};
+
+const nudged = (
+  setting: Setting,
+  body: Body,
+  supports: readonly Distance[],
+  wish: SettleWish,
+  nudge_m: number,
+  mostLean_rad: number,
+): number | undefined => {
   const axis = [body.turn[6], body.turn[7], body.turn[8]] as const;
   for (let k = 0; k < NUDGES; k++) {
     const angle = (2 * Math.PI * k) / NUDGES;
     const trial = copyOf(body);
-    trial.centre[0] += NUDGE * body.size_m * Math.cos(angle);
-    trial.centre[1] += NUDGE * body.size_m * Math.sin(angle);
-    const given = { ...wish, axis, mostLean_rad: NUDGED_rad, mostMoves: NUDGE_MOVES, mostWay_m: body.size_m };
-    if (settle(trial, supports, given).kind === 'tips') return angle;
+    trial.centre[0] += nudge_m * Math.cos(angle);
+    trial.centre[1] += nudge_m * Math.sin(angle);
+    // Rolling in a cradle lets shifted weight sink by as much as it was shifted; what sinks further goes off.
+    const given = {
+      ...wish,
+      axis,
+      mostLean_rad,
+      mostMoves: NUDGE_MOVES,
+      mostWay_m: body.size_m,
+      mostDrop_m: 2 * nudge_m,
+    };
+    const { kind } = settle(trial, supports, given);
+    if (kind === 'tips' || kind === 'falls') return wentTo(body, trial, setting);
   }
   return undefined;
 };
+
+/** A piece stands upright by itself up to the lean at which its weight is over its foot's edge: atan(reach / height). */
+const rightsItself = (wall: WallMesh, setting: Setting): number => {
+  const body = bodyOf(wall);
+  for (const part of [body.positions, body.normals, body.centre]) turnTo(part, { ...setting, lean_deg: 0 });
+  lower(body, [shelf], 0.01);
+  const reach = touchesOf(body, [shelf], TOUCHING_m).reduce((most, t) => Math.max(most, t.arm[0]), 0);
+  return Math.atan2(reach, body.centre[2]);
+};
+
+/** Least friction at which it stays where it was set, if any would do. */
+const enoughFriction = (asSet: Body, supports: readonly Distance[], wish: SettleWish): number | undefined => {
+  const stays = (friction: number): boolean =>
+    settle(copyOf(asSet), supports, { ...wish, friction, mostMoves: 0 }).kind === 'rests';
+  let [low, high] = [wish.friction, MOST_FRICTION];
+  if (!stays(high)) return undefined;
+  while (high - low > 0.005) {
+    const middle = (low + high) / 2;
+    if (stays(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+};
+/** Steeper than this nothing in a kiln holds. */
+const MOST_FRICTION = 1.5;
 
 /** Sets a piece down on shelf and props; `wall` stands upright as meshed, foot at the bottom. */
 export const setOnProps = (wall: WallMesh, setting: Setting): SetOnProps => {
@@ -116,9 +194,16 @@ export const setOnProps = (wall: WallMesh, setting: Setting): SetOnProps => {
     axis,
     mostLean_rad: setting.attitude === 'on its side' ? ASLANT_rad : LEANS_rad,
     mostWay_m: 1.5 * body.size_m,
+    mostDrop_m: FALLS * body.size_m,
     mostMoves: MOST_MOVES,
   };
-  const settled = settle(body, supports, wish);
+  const leaning = setting.attitude === 'leaning';
+  const asSet = copyOf(body);
+  const wedged = Math.max(...depthsOf(body, supports)) > PIERCED_m;
+  const settled = settle(body, supports, wedged ? { ...wish, mostMoves: WEDGED_MOVES } : wish);
+  const depths = depthsOf(body, supports).slice(1);
+  const stuck = Math.max(...depths) > PIERCED_m;
+  const nudge_m = Math.max(NUDGE * body.size_m, NUDGE_SIDES * longestSides(wall));
   const touching = touchesOf(body, supports, TOUCHING_m).map(
     (t) => [centre[0] + t.arm[0], centre[1] + t.arm[1]] as const,
   );
@@ -126,10 +211,31 @@ export const setOnProps = (wall: WallMesh, setting: Setting): SetOnProps => {
     body,
     settled,
     weightAt_m: [x, y],
-    wandered_m: [centre[0] - x, centre[1] - y],
+    wentTo_rad: wentTo(asSet, body, setting),
     leant_rad: leanOf(body, axis),
-    tipsTo_rad: settled.kind === 'rests' ? nudged(body, supports, wish) : undefined,
-    depths_m: depthsOf(body, distances),
+    tipsTo_rad:
+      settled.kind === 'rests' && !stuck
+        ? nudged(setting, body, supports, wish, nudge_m, leaning ? NUDGED_LEANING_rad : NUDGED_rad)
+        : undefined,
+    depths_m: depths,
     footing: footingOf(touching.length > 0 ? touching : [[centre[0], centre[1]]], centre[0], centre[1]),
+    rightsItself_rad: leaning ? rightsItself(wall, setting) : 0,
+    enoughFriction: settled.kind === 'rests' || stuck ? undefined : enoughFriction(asSet, supports, wish),
+  };
+};
+
+/** The same as a plain setting-down, its weight over the origin. */
+export const downOf = (on: SetOnProps): SetDown => {
+  const { body, settled, leant_rad, footing } = on;
+  const [x, y] = body.centre;
+  shiftBody(body, -x, -y, 0);
+  return {
+    positions: body.positions.slice(0, 3 * body.nodes),
+    turned_rad: leant_rad,
+    rolled_rad: 0,
+    footing_m: Math.max(0, footing.margin),
+    steady: settled.kind === 'rests',
+    turn: body.turn,
+    origin_m: [-x, -y],
   };
 };

@@ -9,13 +9,16 @@ import type { Distance } from './prop.ts';
 /** Writes the gradient (across, up) to out[0..1] and the signed distance to out[2], m. */
 export type Profile = (across: number, up: number, out: Float64Array) => void;
 
-/** Joins two signed distances at right angles, as where a flat top meets an upright side; gradient shares in a and b. */
-const corner = (a: number, b: number): readonly [number, number, number] => {
-  if (a > 0 && b > 0) {
-    const d = Math.hypot(a, b);
-    return [a / d, b / d, d];
-  }
-  return a > b ? [1, 0, a] : [0, 1, b];
+const length = (a: number, b: number): number => Math.sqrt(a * a + b * b);
+
+/** Joins two signed distances at right angles, as where a flat top meets an upright side; gradient shares, distance. */
+const joined = new Float64Array(3);
+const corner = (a: number, b: number): void => {
+  const both = a > 0 && b > 0;
+  const d = both ? length(a, b) : Math.max(a, b);
+  joined[0] = both ? a / d : a > b ? 1 : 0;
+  joined[1] = both ? b / d : a > b ? 0 : 1;
+  joined[2] = d;
 };
 
 /** A band from `inner` to `outer` across, up to `top`; on below. A bar round the axis, or with inner = -outer a block. */
@@ -24,18 +27,24 @@ export const band =
   (across, up, out) => {
     const middle = 0.5 * (inner + outer);
     const side = across < middle ? -1 : 1;
-    const [a, b, d] = corner(side * (across - middle) - 0.5 * (outer - inner), up - top);
-    out[0] = side * a;
-    out[1] = b;
-    out[2] = d;
+    corner(side * (across - middle) - 0.5 * (outer - inner), up - top);
+    out[0] = side * joined[0];
+    out[1] = joined[1];
+    out[2] = joined[2];
   };
 
-const fromPoint = (du: number, dv: number, out: Float64Array): void => {
-  const d = Math.hypot(du, dv);
-  if (out[2] <= d) return;
-  out[0] = d > 0 ? du / d : 0;
-  out[1] = d > 0 ? dv / d : 1;
+const write = (out: Float64Array, across: number, up: number, d: number): void => {
+  out[0] = across;
+  out[1] = up;
   out[2] = d;
+};
+
+/** Takes the point at (-du, -dv) from here as the nearest so far, where it is. */
+const orFrom = (du: number, dv: number, out: Float64Array): void => {
+  const d = length(du, dv);
+  if (out[2] <= d) return;
+  if (d > 0) write(out, du / d, dv / d, d);
+  else write(out, 0, 1, 0);
 };
 
 /**
@@ -47,18 +56,18 @@ export const hollowed = (radius: number, centre: number, open: number, outer: nu
   const top = centre - radius * Math.cos(open);
   return (across, up, out) => {
     const u = Math.abs(across);
-    const away = Math.hypot(u, up - centre);
-    if (u < outer && up < top && away > radius) {
-      const hollow = radius - away;
-      const d = Math.max(u - outer, up - top, hollow);
-      const [gu, gv] = d === hollow ? [-u / away, (centre - up) / away] : d === up - top ? [0, 1] : [1, 0];
-      out.set([gu, gv, d]);
+    const v = up - centre;
+    const away = length(u, v);
+    const hollow = radius - away;
+    if (u < outer && up < top && hollow < 0) {
+      if (hollow > up - top && hollow > u - outer) write(out, -u / away, -v / away, hollow);
+      else if (up - top > u - outer) write(out, 0, 1, up - top);
+      else write(out, 1, 0, u - outer);
     } else {
       out[2] = Number.POSITIVE_INFINITY;
-      if (away < radius && Math.atan2(u, centre - up) <= open && away > 0)
-        out.set([-u / away, (centre - up) / away, radius - away]);
-      fromPoint(u - Math.min(Math.max(u, inner), outer), up - top, out);
-      fromPoint(u - outer, up - Math.min(up, top), out);
+      if (hollow > 0 && away > 0 && -v >= away * Math.cos(open)) write(out, -u / away, -v / away, hollow);
+      orFrom(u - Math.min(Math.max(u, inner), outer), up - top, out);
+      orFrom(u - outer, up - Math.min(up, top), out);
     }
     if (across < 0) out[0] = -out[0];
   };
@@ -71,11 +80,10 @@ const rounded = (d: number, r: number): number => d - r;
 export const turned = (profile: Profile, x0: number, y0: number, edge: number): Distance => {
   const flat = new Float64Array(3);
   return (x, y, z, out) => {
-    const away = Math.hypot(x - x0, y - y0);
+    const away = length(x - x0, y - y0);
     profile(away, z, flat);
-    const [ex, ey] = away > 0 ? [(x - x0) / away, (y - y0) / away] : [1, 0];
-    out[0] = flat[0] * ex;
-    out[1] = flat[0] * ey;
+    out[0] = flat[0] * (away > 0 ? (x - x0) / away : 1);
+    out[1] = away > 0 ? (flat[0] * (y - y0)) / away : 0;
     out[2] = flat[1];
     out[3] = rounded(flat[2], edge);
   };
@@ -86,10 +94,10 @@ export const drawn = (profile: Profile, x0: number, y0: number, half: number, ed
   const flat = new Float64Array(3);
   return (x, y, z, out) => {
     profile(y - y0, z, flat);
-    const [a, b, d] = corner(Math.abs(x - x0) - half, flat[2]);
-    out[0] = x < x0 ? -a : a;
-    out[1] = b * flat[0];
-    out[2] = b * flat[1];
-    out[3] = rounded(d, edge);
+    corner(Math.abs(x - x0) - half, flat[2]);
+    out[0] = x < x0 ? -joined[0] : joined[0];
+    out[1] = joined[1] * flat[0];
+    out[2] = joined[1] * flat[1];
+    out[3] = rounded(joined[2], edge);
   };
 };

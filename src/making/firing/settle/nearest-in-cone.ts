@@ -22,7 +22,7 @@ export interface Nearest {
 
 const EASE = 1e-9;
 const TAKEN_AT_ONCE = 6;
-const MOST_ROUNDS = 60;
+const MOST_ROUNDS = 30;
 
 const dotRow = (r: Rows, i: number, u: Float64Array): number => {
   let s = 0;

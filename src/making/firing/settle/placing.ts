@@ -14,13 +14,14 @@ const MOST_LOOKS = 400;
 export const freeWay = (
   body: Body,
   support: Distance,
+  points: number,
   along: readonly [number, number, number],
   most_m: number,
 ): number => {
   const out = new Float64Array(4);
   const { positions: p, normals: n } = body;
   let least = most_m;
-  for (let node = 0; node < body.half_m.length; node++) {
+  for (let node = 0; node < points; node++) {
     const i = 3 * node;
     let way = 0;
     for (let look = 0; look < MOST_LOOKS && way < least; look++) {
@@ -35,13 +36,17 @@ export const freeWay = (
   return least;
 };
 
-/** Lowers the piece on to its supports from above all of them. */
+/** Lowers the piece on to its supports, the shelf first, from above all of them. */
 export const lower = (body: Body, supports: readonly Distance[], above_m: number): void => {
   let low = Infinity;
   for (let i = 2; i < body.positions.length; i += 3)
     low = Math.min(low, body.positions[i] - body.half_m[(i / 3) | 0]);
   shiftBody(body, 0, 0, above_m - low);
-  const way = Math.min(...supports.map((s) => freeWay(body, s, [0, 0, -1], 2 * above_m + 1)));
+  const way = Math.min(
+    ...supports.map((s, i) =>
+      freeWay(body, s, i === 0 ? body.nodes : body.half_m.length, [0, 0, -1], 2 * above_m + 1),
+    ),
+  );
   shiftBody(body, 0, 0, -way);
 };
 
@@ -50,7 +55,7 @@ export const slideTo = (body: Body, support: Distance, towards_rad: number): voi
   const along = [Math.cos(towards_rad), Math.sin(towards_rad), 0] as const;
   const back = 6 * body.size_m + 2;
   shiftBody(body, -back * along[0], -back * along[1], 0);
-  const way = freeWay(body, support, along, 2 * back);
+  const way = freeWay(body, support, body.half_m.length, along, 2 * back);
   // Nothing there to touch: it stays where it was.
   const go = way < 2 * back ? way : back;
   shiftBody(body, go * along[0], go * along[1], 0);

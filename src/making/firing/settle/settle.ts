@@ -1,5 +1,15 @@
 import type { Distance } from '../props/prop.ts';
-import { type Body, copyOf, depthsOf, moveBody, type Touch, touchesOf } from './body.ts';
+import {
+  type Body,
+  copyOf,
+  depthsOf,
+  type Gaps,
+  moveBody,
+  noGaps,
+  type Touch,
+  touchesOf,
+  travelOf,
+} from './body.ts';
 import { nearestInCone, type Rows } from './nearest-in-cone.ts';
 
 /**
@@ -10,7 +20,7 @@ import { nearestInCone, type Rows } from './nearest-in-cone.ts';
  * and sinks back in the next move (the associated rule, exact for what stays and for what tips or rolls).
  */
 export interface Settled {
-  readonly kind: 'rests' | 'tips' | 'slides off' | 'does not come to rest';
+  readonly kind: 'rests' | 'tips' | 'falls' | 'slides off' | 'does not come to rest';
   readonly moves: number;
 }
 
@@ -22,6 +32,8 @@ export interface SettleWish {
   readonly mostLean_rad: number;
   /** How far its weight may wander sideways, m. */
   readonly mostWay_m: number;
+  /** How far its weight may sink, m. */
+  readonly mostDrop_m: number;
   readonly mostMoves: number;
 }
 
@@ -29,9 +41,14 @@ export interface SettleWish {
 export const TOUCHING_m = 3e-5;
 /** Part of the weight that may be left unbalanced. */
 const BALANCED = 1e-3;
-/** Longest and shortest move, as parts of half the size. */
+/** Longest and shortest move, as parts of half the size; on gentle slopes the pull may be larger than the move. */
 const LONGEST = 0.05;
+const LONGEST_PULL = 2;
+/** Supports within this many moves are asked for each move. */
+const REACH = 4;
 const SHORTEST = 1e-7;
+/** Friction holds what is nearer than this part of half the size: turning lifts a touching point by its square. */
+const STICKS = 1e-3;
 const CONE_SIDES = 8;
 
 /** Rows of a touching point: its normal, or with friction the sides of its cone (a cone inscribed in the round one). */
@@ -48,7 +65,7 @@ const rowsFor = (touches: readonly Touch[], size: number, friction: number, most
   };
   for (const t of touches) {
     const [x, y, z] = t.normal;
-    if (friction === 0 || t.gap_m > TOUCHING_m) {
+    if (friction === 0 || t.gap_m > STICKS * size) {
       add(t, x, y, z);
       continue;
     }
@@ -72,41 +89,47 @@ export const leanOf = (b: Body, axis: SettleWish['axis']): number =>
   Math.acos(Math.min(1, Math.max(-1, b.turn[6] * axis[0] + b.turn[7] * axis[1] + b.turn[8] * axis[2])));
 
 /** Height of the weight, with what lies inside a support counted dearly. */
-const worth = (b: Body, supports: readonly Distance[]): number =>
-  b.centre[2] + 10 * Math.max(...depthsOf(b, supports));
+const worth = (b: Body, supports: readonly Distance[], gaps: Gaps): number =>
+  b.centre[2] + 10 * Math.max(...depthsOf(b, supports, gaps));
 
 /** Lets the piece settle; `body` ends where it rests. Supports: the shelf first. */
 export const settle = (body: Body, supports: readonly Distance[], wish: SettleWish): Settled => {
   const size = body.size_m;
-  const [startX, startY] = body.centre;
+  const [startX, startY, startZ] = body.centre;
   const target = new Float64Array(6);
-  let step = 0.4 * LONGEST * size;
-  let before = worth(body, supports);
+  let pull = 0.4 * LONGEST * size;
+  const gaps = noGaps(body, supports);
+  let before = worth(body, supports, gaps);
   for (let moves = 0; ; moves++) {
     if (leanOf(body, wish.axis) > wish.mostLean_rad) return { kind: 'tips', moves };
+    if (body.centre[2] < startZ - wish.mostDrop_m) return { kind: 'falls', moves };
     if (Math.hypot(body.centre[0] - startX, body.centre[1] - startY) > wish.mostWay_m)
       return { kind: 'slides off', moves };
-    if (moves >= wish.mostMoves) return { kind: 'does not come to rest', moves };
-    target[2] = -step;
-    const touches = touchesOf(body, supports, 4 * step);
-    const rows = rowsFor(touches, size, wish.friction, step);
-    const nearest = nearestInCone(rows, target, 1e-5 * step);
+    target[2] = -pull;
+    const longest = Math.min(pull, LONGEST * size);
+    const rows = rowsFor(touchesOf(body, supports, REACH * longest, gaps), size, wish.friction, longest);
+    const nearest = nearestInCone(rows, target, 1e-5 * longest);
     const length = nearest ? lengthOf(nearest.u) : 0;
-    if (nearest && length < BALANCED * step) return { kind: 'rests', moves };
+    if (nearest && length < BALANCED * pull) return { kind: 'rests', moves };
+    if (moves >= wish.mostMoves) return { kind: 'does not come to rest', moves };
     const tried = copyOf(body);
+    // Only near supports were asked: a longer move is cut short.
+    const share = Math.min(1, (0.5 * REACH * longest) / length);
     if (nearest)
       moveBody(
         tried,
-        nearest.u.map((x) => x * Math.min(1, (4 * step) / length)),
+        Float64Array.from(nearest.u, (x) => share * x),
       );
-    const after = worth(tried, supports);
-    if (nearest && after < before - (1e-4 * (length * length)) / step) {
+    const travelled_m = gaps.travelled_m + travelOf(share * length);
+    const after = worth(tried, supports, { ...gaps, travelled_m });
+    if (nearest && after < before - (1e-4 * share * length * length) / pull) {
       for (const part of ['positions', 'normals', 'centre', 'turn'] as const) body[part].set(tried[part]);
+      gaps.travelled_m = travelled_m;
       before = after;
-      step = Math.min(1.5 * step, LONGEST * size);
+      pull = Math.min(2 * pull, (length < longest ? LONGEST_PULL : LONGEST) * size);
     } else {
-      step /= 3;
-      if (step < SHORTEST * size) return { kind: 'rests', moves };
+      pull = Math.min(pull, longest) / 3;
+      if (pull < SHORTEST * size) return { kind: 'rests', moves };
     }
   }
 };
