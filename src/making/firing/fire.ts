@@ -1,4 +1,5 @@
 import { badInputs } from '../../error.ts';
+import type { MakeEngine } from '../../kernel/numerics/front-engine.ts';
 import type { CreepStep } from '../../kernel/shell/creep.ts';
 import { standOffOf } from '../../kernel/shell/rate.ts';
 import { clayHistory, timeAtClock } from '../clay/clay-history.ts';
@@ -38,10 +39,11 @@ function* follow(
 
 /**
  * Fires a form. Drive the generator to its end for the result; each `next()` is one step.
+ * @param engine who does the factorisations; plain TypeScript where left out
  * @throws AfterfireError `bad-input` where the heat never melts or wholly melts this clay, or the piece cannot
  *   stand as set
  */
-export function* fire(input: FiringInput): FiringRun {
+export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
   const { clay } = input;
   const heat = temperatureHistory(input.schedule);
   const faults = judgeHeat(heat, clay).filter((r) => r.severity === 'fault');
@@ -67,6 +69,7 @@ export function* fire(input: FiringInput): FiringRun {
     shelf,
     hotSide,
     clockEnd: end,
+    engine,
   });
   const main = planFor(placed, clockEnd);
   const run = yield* follow(

@@ -1,4 +1,5 @@
 import { valueAt } from '../../kernel/numerics/between.ts';
+import type { MakeEngine } from '../../kernel/numerics/front-engine.ts';
 import { type CreepEnd, type CreepStep, creep } from '../../kernel/shell/creep.ts';
 import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
 import { findMeeting } from '../../kernel/shell/self-contact.ts';
@@ -34,6 +35,8 @@ export interface SofteningPlan {
   readonly clockEnd: number;
   readonly steps?: number;
   readonly tolerance_m?: number;
+  /** A faster engine, where the door has one. */
+  readonly engine?: MakeEngine | undefined;
 }
 
 /** Weight-giving density in bone-dry lengths: what burns off is gone before anything is soft. */
@@ -65,7 +68,7 @@ export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, vo
       held: new Uint8Array(0),
       duration_s: plan.clockEnd,
     },
-    { steps: plan.steps, tolerance_m: plan.tolerance_m },
+    { steps: plan.steps, tolerance_m: plan.tolerance_m, engine: plan.engine },
   );
   const steps: CreepStep[] = [];
   const areas = new Float64Array(mesh.triangles.length / 3);
