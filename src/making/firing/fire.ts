@@ -18,6 +18,7 @@ import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
 import { type Softening, type SofteningPlan, softDensity, soften, trianglesFromNodes } from './soften.ts';
 import { unspread } from './spread.ts';
+import { standingOf } from './standing.ts';
 
 /** Pictures in a film: enough for a smooth scrubber, few enough to post to a screen. */
 const FRAMES = { quick: 16, full: 60 } as const;
@@ -67,6 +68,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     clay,
     history,
     shelf,
+    standing: standingOf(input.setting, piece.down),
     hotSide,
     clockEnd: end,
     engine,

@@ -9,6 +9,7 @@ import type { ClayHistory } from '../clay/clay-history.ts';
 import type { FormMesh } from '../form/mesh-form.ts';
 import { type HotSide, viscosityAt } from './hot-side.ts';
 import type { Setting } from './setting.ts';
+import { restsOnProps, type Standing } from './standing.ts';
 
 /**
  * The soft part of a firing, as one creep problem in bone-dry lengths. Because pots shrink the same in every
@@ -30,6 +31,8 @@ export interface SofteningPlan {
   readonly clay: Clay;
   readonly history: ClayHistory;
   readonly shelf: Setting['shelf'];
+  /** Props and friction; left out: the bare shelf. */
+  readonly standing?: Standing;
   readonly hotSide?: HotSide | undefined;
   /** How far to run the clock, 1/Pa. */
   readonly clockEnd: number;
@@ -65,6 +68,7 @@ export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, vo
       viscosity_Pa_s: viscosityAt(plan.hotSide, { positions, triangles: mesh.triangles }, clay, history),
       poissonAt: (clock) => valueAt(history.creepClockUnshrunk, history.poisson, clock),
       shelf: plan.shelf,
+      ...(plan.standing && restsOnProps(plan.standing, history)),
       held: new Uint8Array(0),
       duration_s: plan.clockEnd,
     },
