@@ -40,7 +40,9 @@ export const measure = (piece: FormMesh, density_kg_m3: number): Measures => {
   const within = verticalExtent(positions.map((x, i) => x - plain[i]));
   const mass = sheetMass(piece);
   let brim = Number.POSITIVE_INFINITY;
-  for (const n of piece.lipNodes) brim = Math.min(brim, inner[3 * n + 2]);
+  // A pierced piece holds what stands below its lowest opening.
+  for (const rim of [piece.lipNodes, ...(piece.carved?.rims ?? [])])
+    for (const n of rim) brim = Math.min(brim, inner[3 * n + 2]);
   const foot = footWidth(piece, half);
   return {
     height_m: Math.max(out.high, within.high) - Math.min(out.low, within.low),

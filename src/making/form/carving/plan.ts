@@ -27,7 +27,8 @@ export interface CarvedPlan {
 /** How finely struts and rims are drawn, best first: spacings across the clay beside a rim, and round a rim. */
 const LEVELS = [
   { across: 3.7, round: 14 },
-  { across: 2.2, round: 10 },
+  { across: 3.4, round: 11 },
+  { across: 2.2, round: 9 },
   { across: 1.2, round: 7 },
 ] as const;
 /** The openings may make the mesh this much larger than wished, and the rest of the piece this much coarser. */
@@ -38,9 +39,11 @@ const LEAST_EACH = 16;
 /** Clay wider than this many general spacings asks for nothing. */
 const WIDE = 4;
 /** Area of a triangle over the square of the spacing it was made for; measured on meshes of this kind. */
-const TRIANGLE = 0.4;
+const TRIANGLE = 0.43;
 /** The patch ends where the openings no longer ask for more than this share of the general spacing. */
 const ENDS = 0.85;
+/** So many general spacings stay free between an opening and the rings at the patch's ends, where there is wall enough. */
+const ROOM = 1.4;
 
 /** The general spacing at places along the section, as good in both directions as the rings' is in the stricter. */
 const generalSpacing = (surface: Surface, stations: Stations, pattern: Pattern, general: number) => {
@@ -89,7 +92,11 @@ const patchEnds = (
   first: number,
 ): [number, number] => {
   let [from, to] = [Number.POSITIVE_INFINITY, 0];
-  for (const line of lines) for (const s of line.length) [from, to] = [Math.min(from, s), Math.max(to, s)];
+  for (const line of lines)
+    for (const s of line.length) {
+      const room = ROOM * general(s);
+      [from, to] = [Math.min(from, s - room), Math.max(to, s + room)];
+    }
   rows.length.forEach((s, r) => {
     if (rows.least[r] < ENDS * general(s)) [from, to] = [Math.min(from, s), Math.max(to, s)];
   });
