@@ -1,5 +1,6 @@
 import { timeAtClock } from '../clay/clay-history.ts';
 import { startPorosity } from '../clay/sintering.ts';
+import { carvedWords } from '../form/carving/carved-words.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
 import { temperatureHistory } from '../kiln/schedule.ts';
 import type { Moment } from './ensemble.ts';
@@ -98,6 +99,7 @@ export const warningsOf = (b: Placed, heat: ReturnType<typeof temperatureHistory
       kind: 'too-fine',
       text: `Alteration ${i + 1} (${input.form.alterations[i].kind}) is too fine for this many triangles and is left out here.`,
     });
+  for (const text of carvedWords(b.mesh.carved)) out.push({ kind: 'too-fine', text });
   if (input.setting.attitude !== 'on its side' && down.footing_m < NARROW * sizeOf(down.positions))
     out.push({
       kind: 'narrow-footing',

@@ -30,6 +30,8 @@ export interface CarvedTags {
   readonly leftOut: readonly number[];
   /** The most poorly drawn strut, if any has fewer than three triangles across. */
   readonly coarseStruts?: Struts;
+  /** Set when the openings needed clearly more triangles than were wished for. */
+  readonly made?: { readonly triangles: number; readonly wished: number };
 }
 
 export type FormMesh = WallMesh & FormTags;

@@ -99,13 +99,18 @@ const bandTriangles = (band: CarvedBand, own: Uint32Array, positions: Float64Arr
   for (const n of patch.triangles) into.push(own[n]);
 };
 
+/** So much over the wish is worth a word. */
+const CLEARLY_MORE = 1.15;
+
 const carvedTags = (
   net: Net,
   own: Uint32Array,
   mesh: Pick<FormMesh, 'positions' | 'triangles'>,
   ends: readonly Uint32Array[],
+  wished: number,
 ): CarvedTags | undefined => {
   if (!net.leftOut) return undefined;
+  const made = mesh.triangles.length / 3;
   const rims = (net.band?.patch.rims ?? []).map((rim) => rim.map((n) => own[n]));
   const struts =
     rims.length > 0 ? countAcross(mesh.positions, mesh.triangles, [...rims, ...ends]) : undefined;
@@ -113,6 +118,7 @@ const carvedTags = (
     rims,
     leftOut: net.leftOut,
     ...(struts && struts.across < 3 ? { coarseStruts: struts } : {}),
+    ...(made > CLEARLY_MORE * wished ? { made: { triangles: made, wished } } : {}),
   };
 };
 
@@ -154,7 +160,13 @@ export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
   );
   const footEdge = ringAt(section.hasFloor ? section.wallFrom : 0);
   const mesh = { positions: nodes.positions, triangles };
-  const carved = carvedTags(net, own, mesh, section.hasFloor ? [lipNodes, footEdge] : [lipNodes, footNodes]);
+  const carved = carvedTags(
+    net,
+    own,
+    mesh,
+    section.hasFloor ? [lipNodes, footEdge] : [lipNodes, footNodes],
+    wish.triangles,
+  );
   return {
     ...nodes,
     triangles,
