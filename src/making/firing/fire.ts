@@ -12,10 +12,11 @@ import { filmTimes, frameAt } from './film.ts';
 import type { FiringInput, FiringProgress, FiringRun } from './firing.ts';
 import { howSure, type OnShelf, type Soften, whoFell } from './how-sure.ts';
 import { contactArea, sagOf } from './moved.ts';
-import { fate, reachesEnd, sizeOf, warningsOf } from './outcome.ts';
+import { fate, reachesEnd, warningsOf } from './outcome.ts';
 import { type Placed, setOnShelf } from './placed.ts';
 import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
+import { whatItRestsOn } from './rests-on.ts';
 import { type Softening, type SofteningPlan, softDensity, soften, trianglesFromNodes } from './soften.ts';
 import { unspread } from './spread.ts';
 import { standingOf } from './standing.ts';
@@ -108,8 +109,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     readings: fine,
     stepError_m: lastStep.stepError_m,
   };
-  const soft: Soften = (piece, end, share) =>
-    soften({ ...planFor(piece, end), tolerance_m: share * sizeOf(piece.down.positions) });
+  const soft: Soften = (piece, plan) => soften({ ...planFor(piece, plan.clockEnd), ...plan });
   const sure =
     full && !fallen
       ? yield* howSure(outcome, heat, soft, (done) => ({ fraction: 0.85 + 0.15 * done, note: 'how sure' }))
@@ -141,8 +141,9 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     wetMeasures: scaled(dryMeasures, scaleBetween(clay, 'dry', 'wet'), massBetween(clay, 'dry', 'wet')),
     dryMeasures,
     firedMeasures,
-    sag_m: sagOf(down.positions, final.positions, final.linearScale),
+    sag_m: sagOf(down.shrunkOnly, final.positions, final.linearScale),
     onShelf,
+    ...whatItRestsOn(fired, final.linearScale, input.setting, down.origin_m),
     contactArea_m2: contactArea(final.positions, mesh.triangles, final.thickness_m, gap, ON_SHELF_m),
     thinnestWall_m: fine.thinnestWall_m,
     verdict: fate(ended, run, estimates, doubt),

@@ -124,6 +124,12 @@ export interface Firing {
   readonly sag_m: Float64Array;
   /** 1 where the fired piece stands on the shelf; length = nodes. */
   readonly onShelf: Uint8Array;
+  /** What each node of the fired piece rests on: 0 nothing, 1 the shelf, 2 + i prop i; length = nodes. */
+  readonly restsOn?: Uint8Array;
+  /** Area resting on each prop, m². */
+  readonly propAreas_m2?: readonly number[];
+  /** Where the origin of the props stands in every picture, m. Kiln furniture keeps its size, a prop that shrinks goes by the picture's scale. */
+  readonly propsAt_m?: readonly [number, number];
   readonly contactArea_m2: number;
   readonly thinnestWall_m: number;
   readonly verdict: Verdict;

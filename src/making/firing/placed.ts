@@ -1,7 +1,8 @@
 import { badInput, badInputs } from '../../error.ts';
-import type { ClayHistory } from '../clay/clay-history.ts';
+import { type ClayHistory, clayHistory } from '../clay/clay-history.ts';
 import { scaleBetween } from '../clay/shrinkage.ts';
 import { type FormMesh, meshForm } from '../form/mesh-form.ts';
+import { temperatureHistory } from '../kiln/schedule.ts';
 import type { FiringInput } from './firing.ts';
 import { type SetDown, setDown } from './set-down.ts';
 import { downOf, LEANS_rad, setOnProps } from './set-on-props.ts';
@@ -22,12 +23,14 @@ export const dryScaleOf = (input: Pick<FiringInput, 'form' | 'clay'>): number =>
   scaleBetween(input.clay, input.form.sizes === 'thrown' ? 'wet' : 'fired', 'dry');
 
 /** @throws AfterfireError `bad-input` where props pierce it, or it falls, tips by a nudge or rights itself */
-const setOnItsProps = (mesh: FormMesh, setting: FiringInput['setting']): SetDown => {
+const setOnItsProps = (mesh: FormMesh, input: FiringInput): SetDown => {
+  const { setting } = input;
   if (setting.props.length === 0) throw badInputs([NOTHING_TO_LEAN_ON]);
   const on = setOnProps(mesh, setting);
   const faults = standingTrouble(on, setting);
   if (faults.length > 0) throw badInputs(faults);
-  return downOf(on);
+  const { linearScale } = clayHistory(input.clay, temperatureHistory(input.schedule));
+  return downOf(on, setting, linearScale[linearScale.length - 1]);
 };
 
 /**
@@ -38,7 +41,7 @@ export const setOnShelf = (input: FiringInput, triangles: number): { mesh: FormM
   const mesh = meshForm(input.form, { triangles, scale: dryScaleOf(input) });
   const { attitude } = input.setting;
   if (attitude === 'leaning' || input.setting.props.length > 0)
-    return { mesh, down: setOnItsProps(mesh, input.setting) };
+    return { mesh, down: setOnItsProps(mesh, input) };
   const down = setDown(mesh, input.setting);
   if (!down.steady || (attitude !== 'on its side' && down.turned_rad > LEANS_rad))
     throw badInput(

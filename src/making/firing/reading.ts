@@ -22,7 +22,7 @@ export const readShape = (
   const fired = positions.map((x) => L * x);
   const upright = { ...b.mesh, positions: turnBack(fired, b.down.turn), thickness_m: thickness };
   const m = measure(upright, density_kg_m3);
-  const dry = b.down.positions;
+  const dry = b.down.shrunkOnly;
   return {
     measures: m,
     readings: {

@@ -20,6 +20,8 @@ export interface SetDown {
   readonly steady: boolean;
   /** The whole turn from as meshed to as set: rows are where x, y and z of the mesh now point. */
   readonly turn: Float64Array;
+  /** As it would rest at the end of the fire had it only shrunk, bone-dry lengths: what it moved beyond this is sag. */
+  readonly shrunkOnly: Float64Array;
   /** Where the origin of the props stands, m. */
   readonly origin_m: readonly [number, number];
 }
@@ -88,6 +90,7 @@ export const setDown = (wall: WallMesh, setting: Setting): SetDown => {
       }
       return {
         positions: p,
+        shrunkOnly: p,
         turned_rad: turned,
         rolled_rad: rolled,
         footing_m: f.margin,

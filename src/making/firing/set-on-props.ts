@@ -1,6 +1,6 @@
 import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import { type Footing, footingOf } from './footing.ts';
-import { distanceAt } from './props/obstacles.ts';
+import { distanceAt, distanceInDryLengths } from './props/obstacles.ts';
 import type { Distance } from './props/prop.ts';
 import { type Prop, shapeOf } from './props/table.ts';
 import { turnTo } from './rigid.ts';
@@ -224,13 +224,40 @@ export const setOnProps = (wall: WallMesh, setting: Setting): SetOnProps => {
   };
 };
 
+/**
+ * How the piece would rest at the end of the fire if it shrank and did not soften, in bone-dry lengths: kiln furniture,
+ * which does not shrink, has grown under it. What it moved beyond this is sag.
+ */
+const shrunkOnly = (on: SetOnProps, setting: Setting, scale: number): Float64Array => {
+  const body = copyOf(on.body);
+  const supports = [shelf, ...setting.props.map((p) => distanceInDryLengths(p, [0, 0], scale))];
+  const carriers = supports.filter((_, i) => i === 0 || setting.props[i - 1].kind !== 'wall');
+  shiftBody(body, 0, 0, Math.max(...depthsOf(body, carriers)));
+  settle(body, supports, {
+    friction: frictionOf(setting) ?? 0,
+    axis: [body.turn[6], body.turn[7], body.turn[8]],
+    mostLean_rad: LEANS_rad,
+    mostWay_m: body.size_m,
+    mostDrop_m: FALLS * body.size_m,
+    mostMoves: MOST_MOVES,
+  });
+  return body.positions.slice(0, 3 * body.nodes);
+};
+
 /** The same as a plain setting-down, its weight over the origin. */
-export const downOf = (on: SetOnProps): SetDown => {
+export const downOf = (on: SetOnProps, setting: Setting, endScale: number): SetDown => {
   const { body, settled, leant_rad, footing } = on;
   const [x, y] = body.centre;
-  shiftBody(body, -x, -y, 0);
+  const shrunk = shrunkOnly(on, setting, endScale);
+  const own = body.positions.slice(0, 3 * body.nodes);
+  for (const p of [own, shrunk])
+    for (let i = 0; i < p.length; i += 3) {
+      p[i] -= x;
+      p[i + 1] -= y;
+    }
   return {
-    positions: body.positions.slice(0, 3 * body.nodes),
+    positions: own,
+    shrunkOnly: shrunk,
     turned_rad: leant_rad,
     rolled_rad: 0,
     footing_m: Math.max(0, footing.margin),
