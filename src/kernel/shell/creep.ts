@@ -41,6 +41,8 @@ export interface CreepOptions {
   readonly steps?: number;
   /** Local error allowed a step, m; without it a fixed part of the size of the piece. */
   readonly tolerance_m?: number;
+  /** No step longer than this at a time, s; without it a twelfth of the whole. */
+  readonly longest_s?: ((time_s: number) => number) | undefined;
   /** A faster engine for the factorisations, where the door has one. */
   readonly engine?: MakeEngine;
 }
@@ -95,6 +97,7 @@ export function* creep(
 ): Generator<CreepStep, CreepEnd, void> {
   const nodes = problem.positions.length / 3;
   const T = problem.duration_s;
+  const longest = options.longest_s ?? (() => T / 12);
   const solver = makeLaggedSolver(makeShellSystem(problem.positions, problem.triangles, options.engine));
   const areas = new Float64Array(problem.thickness_m.length);
   triangleAreas(problem.positions, problem.triangles, areas);
@@ -181,7 +184,7 @@ export function* creep(
   let now = ratesFor(dt, 0);
   if (!now.ok) return end('cannot stand');
   if (!options.steps) {
-    dt = Math.min(T / 12, (FIRST_MOVE * size) / (typical || 1e-300));
+    dt = Math.min(longest(0), (FIRST_MOVE * size) / (typical || 1e-300));
     now = ratesFor(dt, 0);
   }
   yield snapshot(now);
@@ -219,7 +222,7 @@ export function* creep(
       return end(now.ok ? 'time is up' : 'keeps falling');
     }
     if (!options.steps) {
-      dt = Math.min(T / 12, pacedStep(pace, 1.6 * dt, tolerance), (MOST_MOVE * size) / (typical || 1e-300));
+      dt = Math.min(longest(time), pacedStep(pace, 1.6 * dt, tolerance), (MOST_MOVE * size) / (typical || 1e-300));
       if (dt > left * 0.999) dt = left;
       else if (dt > left / 2) dt = left / 2;
     } else dt = Math.min(dt, left);

@@ -9,11 +9,12 @@ import { drawMembers, KILN_OFF_CONES, type Moment, momentOf, nominalMoment, unkn
 import type { Bands, Estimate, FiringInput, FiringProgress, Margin, Trials } from './firing.ts';
 import { furthest, MARGIN_MOVES_m, MOST_MINUTES, marginOf } from './margin.ts';
 import { numericalErrors } from './numerical-error.ts';
+import { sizeOf } from './outcome.ts';
 import { type Placed, setOnShelf } from './placed.ts';
 import { type Readings, readShape } from './reading.ts';
 import { rimName, rimNodes } from './rim.ts';
 import type { SetDown } from './set-down.ts';
-import { type Softening, softDensity } from './soften.ts';
+import { type Softening, type SofteningPlan, softDensity } from './soften.ts';
 import { proportion, spreadOf } from './spread.ts';
 
 /**
@@ -27,6 +28,8 @@ const FEWEST_TRIANGLES = 200;
 const COARSER = 0.5;
 /** The coarse run only feeds intervals and may step boldly: part of the size of the piece. */
 const COARSE_TOLERANCE = 3e-4;
+/** Steps at least in the firing as it is. */
+const LEAST_STEPS = 8;
 
 /** The piece as a mesh set on the shelf. */
 export interface OnShelf {
@@ -34,11 +37,10 @@ export interface OnShelf {
   readonly down: SetDown;
 }
 
-/** Runs a piece's soft part; the caller knows setting, clay and engine. */
+/** Runs a piece's soft part as plan says; the caller knows setting, clay and engine. */
 export type Soften = (
   piece: OnShelf,
-  clockEnd: number,
-  toleranceShare: number,
+  plan: Pick<SofteningPlan, 'clockEnd' | 'tolerance_m' | 'longest'>,
 ) => Generator<CreepStep, Softening, void>;
 
 /** The fine run's outcome, which the intervals are for. */
@@ -109,7 +111,12 @@ function* filmFor(
   const wanted_m = (2 * MARGIN_MOVES_m) / nominal.scale;
   return yield* filmUntil(
     piece,
-    soften(piece, most, COARSE_TOLERANCE),
+    soften(piece, {
+      clockEnd: most,
+      tolerance_m: COARSE_TOLERANCE * sizeOf(piece.down.positions),
+      // The far end is many firings away, and what matters most, pores closing, is over in the first.
+      longest: (clock) => Math.max(nominal.clock / LEAST_STEPS, clock / 2),
+    }),
     {
       least,
       most,
@@ -139,6 +146,7 @@ export function* howSure(
     coarse,
     ratio: placed.mesh.triangles.length / film.mesh.triangles.length,
     triangles,
+    plain: input.form.alterations.length === 0 && input.form.carving.length === 0,
     stepError_m: outcome.stepError_m,
   });
   const lost = moments.filter((m) => !within(film, m.clock)).length;
@@ -150,11 +158,13 @@ export function* howSure(
   const short = lost > 0 ? `; ${lost} of ${moments.length} trials only as far as they could be followed` : '';
   const why = whyOf(input, heat) + short;
   const by = proportion(fine.greatestSag_m, coarse.greatestSag_m);
+  const unsure = fine.greatestSag_m > 0 ? numerical.greatestSag_m / fine.greatestSag_m : 0;
   const { attitude } = input.setting;
+  const rim = rimNodes(film.mesh, attitude);
   return {
     estimates: spreadOf(fine, coarse, moments.map(read), numerical, why),
     bands: bandsOf(outcome.fired, placed.down.positions, outcome.steps, film, nominal, moments, by, why),
-    margin: marginOf(film, rimNodes(film.mesh, attitude), rimName(attitude), nominal, moments, by),
+    margin: marginOf(film, rim, rimName(attitude), nominal, moments, by, unsure),
     trials,
     moments,
   };

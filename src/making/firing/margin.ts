@@ -74,6 +74,7 @@ const inWords = (part: string, m: Omit<Margin, 'text'>): string => {
  * The margin, with the spread of the trials.
  * @param part what moves, e.g. `the lip`; `nodes` which nodes those are on the film's mesh
  * @param by how much more the fine mesh moves than the film's
+ * @param unsure share of its movement the calculation may be off by, and so of the minutes
  */
 export const marginOf = (
   film: CoarseFilm,
@@ -82,14 +83,18 @@ export const marginOf = (
   nominal: Moment,
   trials: readonly Moment[],
   by: number,
+  unsure: number,
 ): Margin => {
   const reach = (moment: Moment): Reach =>
     minutesFrom(film, nodes, moment, MARGIN_MOVES_m / (moment.scale * by));
   const middle = reach(nominal);
   const all = trials.map(reach);
   const each = all.map((r) => r.minutes);
-  const low = Math.min(middle.minutes, quantileOf(each, OUTSIDE));
-  const high = Math.max(middle.minutes, quantileOf(each, 1 - OUTSIDE));
+  const off = Math.min(1, unsure) * middle.minutes;
+  const under = Math.max(0, middle.minutes - quantileOf(each, OUTSIDE));
+  const over = Math.max(0, quantileOf(each, 1 - OUTSIDE) - middle.minutes);
+  const low = Math.max(0, middle.minutes - Math.hypot(under, off));
+  const high = Math.min(MOST_MINUTES, middle.minutes + Math.hypot(over, off));
   const least = Math.min(...all.filter((r) => r.atLeast).map((r) => r.minutes), MOST_MINUTES);
   const numbers = {
     moves_m: MARGIN_MOVES_m,

@@ -38,6 +38,8 @@ export interface SofteningPlan {
   readonly clockEnd: number;
   readonly steps?: number;
   readonly tolerance_m?: number;
+  /** No step longer than this at a reading of the clock, 1/Pa. */
+  readonly longest?: ((clock: number) => number) | undefined;
   /** A faster engine, where the door has one. */
   readonly engine?: MakeEngine | undefined;
 }
@@ -72,8 +74,25 @@ export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, vo
       held: new Uint8Array(0),
       duration_s: plan.clockEnd,
     },
-    { steps: plan.steps, tolerance_m: plan.tolerance_m, engine: plan.engine },
+    {
+      steps: plan.steps,
+      tolerance_m: plan.tolerance_m,
+      longest_s: plan.longest,
+      engine: plan.engine,
+    },
   );
+  // Whoever stops watching lets the engine go as well.
+  try {
+    return yield* followed(plan, run);
+  } finally {
+    run.return(undefined as never);
+  }
+}
+
+function* followed(
+  { mesh, positions }: SofteningPlan,
+  run: Generator<CreepStep, CreepEnd, void>,
+): Generator<CreepStep, Softening, void> {
   const steps: CreepStep[] = [];
   const areas = new Float64Array(mesh.triangles.length / 3);
   for (let r = run.next(); ; r = run.next()) {
