@@ -1,5 +1,5 @@
 import { boundFor, type Contacts, firstContacts, type Grip } from './contact.ts';
-import { LINK_OVERSHOOT_m, OVERSHOOT, REACH, SHOWN_m, TOUCHING } from './contact-tolerances.ts';
+import { LEVEL, LINK_OVERSHOOT_m, OVERSHOOT, REACH, SHOWN_m, TOUCHING } from './contact-tolerances.ts';
 import type { Rubbing } from './friction.ts';
 import { insideLinks } from './insides.ts';
 import { type Link, speedAlong } from './link.ts';
@@ -120,6 +120,7 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
         lastAlong(supports, n, step.last),
         opening_m_s[n],
         OVERSHOOT * a.size_m,
+        LEVEL * a.size_m,
       );
   }
   const links = linksFor(a, skin, surroundings);
@@ -132,6 +133,7 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
       step.last ? speedAlong(l, step.last) : 0,
       l.opening_m_s,
       LINK_OVERSHOOT_m,
+      LEVEL * a.size_m,
     ),
   );
   return {

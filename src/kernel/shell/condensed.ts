@@ -1,10 +1,11 @@
-import { B, multiply } from '../numerics/block-matrix.ts';
+import { B, type BlockMatrix, multiply } from '../numerics/block-matrix.ts';
 import { inverse, leastAbove } from '../numerics/bounded.ts';
 import type { Column } from '../numerics/compliance-way.ts';
 import { conjugateGradients, dot } from '../numerics/conjugate-gradients.ts';
 import { complianceOf, factorise, solveFactored } from '../numerics/multifrontal.ts';
 import { LINK_GIVE, MOST_AT_ONCE, MOST_CONDENSED, PASSES, SPRING } from './contact-tolerances.ts';
 import type { LaggedSolver } from './lagged.ts';
+import { addSpring, along, ownStiffness } from './spring.ts';
 
 /**
  * The contact search in one go: the wall is condensed onto the points that may touch, and the small problem of
@@ -29,6 +30,8 @@ export interface CondensedProblem {
   readonly links: readonly Column[];
   readonly linkBound: Float64Array;
   readonly pushing: readonly number[];
+  /** Whether a link's nodes are neighbours, so that it can stand on a spring: 1 a link. */
+  readonly standing: Uint8Array;
   /** Part of the load's energy norm a solution may leave. */
   readonly residual: number;
 }
@@ -43,15 +46,35 @@ export interface CondensedAnswer {
 /** A point that may touch: a node's own unknown, or a link. */
 interface Point extends Column {
   readonly low: number;
-  readonly spring: number;
+  /** Stiffness it stands on while condensing. */
+  spring: number;
   /** Elimination position, or -1 - its number for a link. */
   readonly who: number;
 }
 
-const along = (c: Column, x: Float64Array): number => {
-  let s = 0;
-  for (let k = 0; k < c.at.length; k++) s += c.value[k] * x[c.at[k]];
-  return s;
+const nodePoint = (q: CondensedProblem, i: number, spring: number): Point => ({
+  at: [B * i + 2],
+  value: [1],
+  low: q.bound[i],
+  spring,
+  who: i,
+});
+const linkPoint = (q: CondensedProblem, j: number): Point => ({
+  ...q.links[j],
+  low: q.linkBound[j],
+  spring: 0,
+  who: -1 - j,
+});
+
+/** Gives the first `resting` points one stiffness, the mean of their own, and links that may stand theirs. */
+const onSprings = (m: BlockMatrix, points: readonly Point[], resting: number): number => {
+  let mean = 0;
+  for (let i = 0; i < resting; i++) mean += (SPRING * ownStiffness(m, points[i])) / resting;
+  points.forEach((p, i) => {
+    if (i < resting) p.spring = mean;
+    else if (p.spring > 0) p.spring = SPRING * ownStiffness(m, p);
+  });
+  return Math.max(0, ...points.map((p) => p.spring));
 };
 
 /** @returns undefined where this way is closed (too many points, or a matrix that is not positive definite) */
@@ -61,13 +84,15 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): Condensed
   const n = force.length;
   const first = q.resting.length + q.pushing.length;
   if (first === 0 || first > MOST_CONDENSED) return undefined;
-  const diagonal = (i: number): number => 36 * matrix.start[i] + 14;
-  let stiffness = 0;
-  for (const i of q.resting) stiffness += matrix.values[diagonal(i)] / q.resting.length;
-  const k = SPRING * stiffness;
-  for (const i of q.resting) matrix.values[diagonal(i)] += k;
+  const points = [
+    ...q.resting.map((i) => nodePoint(q, i, 0)),
+    ...q.pushing.map((j) => ({ ...linkPoint(q, j), spring: q.standing[j] })),
+  ];
+  const k = onSprings(matrix, points, q.resting.length);
+  const springs = points.filter((p) => p.spring > 0);
+  for (const p of springs) addSpring(matrix, p, p.spring);
   const takeSpringsOut = () => {
-    for (const i of q.resting) matrix.values[diagonal(i)] -= k;
+    for (const p of springs) addSpring(matrix, p, -p.spring);
   };
   l.factorisations++;
   const ok = factorise(factor, matrix, held);
@@ -83,25 +108,16 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): Condensed
   for (let i = 0; i < n; i++) if (held[i]) springOnly[i] = 0;
   solve(force, springOnly);
   x.set(springOnly);
-  const nodePoint = (i: number, spring: number): Point => ({
-    at: [B * i + 2],
-    value: [1],
-    low: q.bound[i],
-    spring,
-    who: i,
-  });
-  const linkPoint = (j: number): Point => ({ ...q.links[j], low: q.linkBound[j], spring: 0, who: -1 - j });
-  const points = [...q.resting.map((i) => nodePoint(i, k)), ...q.pushing.map(linkPoint)];
   const known = new Set(points.map((p) => p.who));
   const others = (): number[] => landing(x, q, known);
   let answer: CondensedAnswer | undefined;
   for (let pass = 0; pass < PASSES; pass++) {
     for (const who of others()) {
       known.add(who);
-      points.push(who >= 0 ? nodePoint(who, 0) : linkPoint(-1 - who));
+      points.push(who >= 0 ? nodePoint(q, who, 0) : linkPoint(q, -1 - who));
     }
     if (points.length > MOST_CONDENSED) break;
-    const found = condense(points, complianceOf(factor, points), springOnly);
+    const found = condense(points, complianceOf(factor, points), springOnly, k);
     if (!found) break;
     const right = force.slice();
     points.forEach((p, m) => {
@@ -171,13 +187,10 @@ const condense = (
   points: readonly Point[],
   compliance: Float64Array,
   alone: Float64Array,
+  k: number,
 ): { readonly atBound: Uint8Array; readonly forces: Float64Array } | undefined => {
   const m = points.length;
-  let k = 0;
-  for (let i = 0; i < m; i++) {
-    if (points[i].who < 0) compliance[i * m + i] *= 1 + LINK_GIVE;
-    k = Math.max(k, points[i].spring);
-  }
+  for (let i = 0; i < m; i++) if (points[i].who < 0) compliance[i * m + i] *= 1 + LINK_GIVE;
   const stiffness = inverse(compliance, m);
   if (!stiffness) return undefined;
   const free = points.map((p) => along(p, alone));

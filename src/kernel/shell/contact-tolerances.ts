@@ -20,6 +20,8 @@ export const OVERSHOOT = 5e-3;
 export const LINK_OVERSHOOT_m = 8e-5;
 /** Shapes are handed out with nothing deeper in a support than this, m: what may be seen on a piece is 0.1 mm. */
 export const SHOWN_m = 6e-5;
+/** Gaps smaller than this part of the size count as none. */
+export const LEVEL = 1e-5;
 /** A node keeps its support until another is nearer by this much, m: two equally near ones must not take turns. */
 export const KEEP_SUPPORT_m = 2e-5;
 /** A support may be met within this many times the way a node can go in the step. */
@@ -58,7 +60,7 @@ export const LINK_GIVE = 1e-6;
 /** Energy-norm residual while the contacts are still sought, where the final one is finer. */
 export const ROUGH = 1e-4;
 /** Friction holds as a drag below this part of the greatest speed: sticking creeps at most that fast. */
-export const STICK = 1e-3;
+export const STICK = 5e-4;
 /** Rounds of friction in one solve, and the change of the rubbing forces (part of their sum) that ends them. */
 export const MOST_RUBS = 12;
 export const RUB_SETTLED = 0.01;

@@ -39,16 +39,19 @@ export const standOff = (normals: Float64Array, wall_m: Float64Array, out: Float
  * Least speed along its normal allowed to a point `gap` away from its support, for a step of AB2 with ratio r, which
  * goes dt·((1 + r/2)·v - r/2·last). What lands may go on for a part of the step, at most `beyond_m` past its support;
  * what lies too deep is brought up in one step.
+ * A gap within `level_m` counts as none: correcting nanometres in one step would load the nodes of a flat foot unevenly.
  * @param last its speed in the last step @param opening speed at which the support itself draws back
  */
 export const boundFor = (
-  gap: number,
+  exact: number,
   dt: number,
   r: number,
   last: number,
   opening: number,
   beyond_m: number,
+  level_m: number,
 ): number => {
+  const gap = Math.sign(exact) * Math.max(0, Math.abs(exact) - level_m);
   const toGo = (way: number): number => (-way / dt + 0.5 * r * (last + opening)) / (1 + 0.5 * r);
   return (gap > 0 ? Math.max(-gap / (LANDING * dt), toGo(gap + beyond_m)) : toGo(gap)) - opening;
 };

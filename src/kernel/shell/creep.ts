@@ -13,7 +13,7 @@ import { makeLaggedSolver } from './lagged.ts';
 import type { Powers } from './power.ts';
 import { type RateResult, rateOf } from './rate.ts';
 import type { SoftShape } from './soft-shape.ts';
-import { makeShellSystem } from './system.ts';
+import { makeShellSystem, type ShellSystem } from './system.ts';
 
 /**
  * How a soft wall moves under its own weight on a shelf. At each instant its speeds solve a linear shell
@@ -41,6 +41,8 @@ export interface CreepOptions {
   readonly steps?: number;
   /** Local error allowed a step, m; without it a fixed part of the size of the piece. */
   readonly tolerance_m?: number;
+  /** Part of the load's energy norm each solve may leave; usually 1e-7, 1e-4 in a quick look. */
+  readonly residual?: number;
   /** No step longer than this at a time, s; without it a twelfth of the whole. */
   readonly longest_s?: ((time_s: number) => number) | undefined;
   /** A faster engine for the factorisations, where the door has one. */
@@ -95,10 +97,23 @@ export function* creep(
   problem: CreepProblem,
   options: CreepOptions = {},
 ): Generator<CreepStep, CreepEnd, void> {
+  const system = makeShellSystem(problem.positions, problem.triangles, options.engine);
+  try {
+    return yield* stepThrough(problem, options, system);
+  } finally {
+    system.factor.engine.free();
+  }
+}
+
+function* stepThrough(
+  problem: CreepProblem,
+  options: CreepOptions,
+  system: ShellSystem,
+): Generator<CreepStep, CreepEnd, void> {
   const nodes = problem.positions.length / 3;
   const T = problem.duration_s;
   const longest = options.longest_s ?? (() => T / 12);
-  const solver = makeLaggedSolver(makeShellSystem(problem.positions, problem.triangles, options.engine));
+  const solver = makeLaggedSolver(system);
   const areas = new Float64Array(problem.thickness_m.length);
   triangleAreas(problem.positions, problem.triangles, areas);
   const mass = areas.map((a, t) => a * problem.thickness_m[t] * problem.density_kg_m3);
@@ -142,7 +157,7 @@ export function* creep(
       pressure_Pa: problem.pressure_Pa ?? 0,
       shelf: problem.shelf,
       held: problem.held,
-      residual: options.steps ? QUICK_RESIDUAL : FINE_RESIDUAL,
+      residual: options.residual ?? (options.steps ? QUICK_RESIDUAL : FINE_RESIDUAL),
     };
     const before = { guess, speed: typical, restless };
     const result = rateOf(solver, shape, law, contacts, before, rubbingFor(around, shape, step));
@@ -222,7 +237,11 @@ export function* creep(
       return end(now.ok ? 'time is up' : 'keeps falling');
     }
     if (!options.steps) {
-      dt = Math.min(longest(time), pacedStep(pace, 1.6 * dt, tolerance), (MOST_MOVE * size) / (typical || 1e-300));
+      dt = Math.min(
+        longest(time),
+        pacedStep(pace, 1.6 * dt, tolerance),
+        (MOST_MOVE * size) / (typical || 1e-300),
+      );
       if (dt > left * 0.999) dt = left;
       else if (dt > left / 2) dt = left / 2;
     } else dt = Math.min(dt, left);
@@ -231,7 +250,15 @@ export function* creep(
     yield snapshot(now);
     keepPace(pace, now, dt);
     // The speeds just found may tell of a sharper turn than was foreseen; they serve a shorter step as well.
-    if (!options.steps) dt = Math.max(0.1 * dt, pacedStep(pace, dt, tolerance));
+    if (!options.steps)
+      dt = Math.max(
+        0.1 * dt,
+        Math.min(
+          pacedStep(pace, dt, tolerance),
+          MOST_JUMPS * tolerance * jumpTime(now.rates, last.rates),
+          (MOST_MOVE * size) / (typical || 1e-300),
+        ),
+      );
     const r = dt / last.dt;
     if (dt < SMALLEST_STEP * T || steps >= MOST_STEPS || typical * dt > size) return end('keeps falling');
     stepError += ADAMS_ERROR * dt ** 3 * pace.sharpness;
@@ -258,11 +285,29 @@ interface Pace {
 
 const ADAMS_ERROR = 5 / 12;
 
+/** What is left of an old estimate after a step in which contacts changed: steps grow by 8 % a step. */
+const FORGET = 0.8;
+
 const keepPace = (pace: Pace, now: RateResult, dt: number): void => {
   pace.quiet = now.contactsChanged ? 0 : pace.quiet + 1;
   pace.past.unshift({ rates: now.rates, dt });
   pace.past.length = Math.min(pace.past.length, 3);
   if (pace.quiet >= 2) pace.sharpness = sharpnessOf(pace.past);
+  // Where contacts never rest the old estimate must not hold for ever.
+  else pace.sharpness *= FORGET;
+};
+
+/**
+ * Half of what the speeds have changed by since the last step, times the step, in tolerances: at most this. Contacts
+ * that come by hundreds in one step (a tube in a saddle nearly its own shape) made the piece leap and fall back.
+ */
+const MOST_JUMPS = 60;
+
+/** Seconds in which half the change of the speeds goes one metre, root-mean-square over nodes. */
+const jumpTime = (a: Float64Array, b: Float64Array): number => {
+  let sum = 0;
+  for (let i = 0; i < a.length; i += 6) for (let c = i; c < i + 3; c++) sum += (a[c] - b[c]) ** 2;
+  return 2 / (Math.sqrt((6 * sum) / a.length) || 1e-300);
 };
 
 const pacedStep = (pace: Pace, longest: number, tolerance: number): number =>

@@ -8,7 +8,7 @@ import type { LaggedSolver } from './lagged.ts';
 import { columnOf } from './link.ts';
 import { loadOn } from './load.ts';
 import { type Powers, powersOf } from './power.ts';
-import { grips, settle, type Work } from './settle.ts';
+import { finishLinks, grips, settle, type Work } from './settle.ts';
 import { type RateLaw, type SoftShape, skinOf } from './soft-shape.ts';
 import { addToDiagonal, assemble, fromElimination, type ShellSystem, toElimination } from './system.ts';
 
@@ -114,6 +114,7 @@ const setUp = (
     drag,
     right,
     linkForce: new Float64Array(size),
+    springs: [],
     x,
     reaction: new Float64Array(size),
     base,
@@ -127,20 +128,21 @@ const setUp = (
 const collect = (w: Work, shape: SoftShape, ok: boolean, s: ShellSystem): RateResult => {
   const { contacts, rubbing, law } = w;
   const { frames, resting, on } = contacts;
+  finishLinks(w);
   const push_N = new Float64Array(s.nodes);
   const contactForce_N = new Float64Array(3 * s.nodes);
   for (let n = 0; n < s.nodes; n++) {
     const i = B * s.rank[n];
     for (let c = 0; c < 3; c++) contactForce_N[3 * n + c] = w.linkForce[i + c];
+    if (rubbing)
+      for (let c = 0; c < 2; c++)
+        contactForce_N[3 * n + c] -= rubbing.drag[n] * (w.x[i + c] - w.support[3 * n + c]);
     if (!resting[n] || on[n] < 0) continue;
     push_N[n] = w.reaction[i + 2];
     contactForce_N[3 * n + 2] += push_N[n];
-    for (let c = 0; c < 2; c++) {
-      if (grips(w, n)) contactForce_N[3 * n + c] += w.reaction[i + c];
-      if (rubbing) contactForce_N[3 * n + c] -= rubbing.drag[n] * (w.x[i + c] - w.support[3 * n + c]);
-    }
+    if (grips(w, n)) for (let c = 0; c < 2; c++) contactForce_N[3 * n + c] += w.reaction[i + c];
   }
-  // The last solve left K·x - right - links in `reaction`.
+  // The last solve left K·x - right - links in `reaction`; what springs under links took is in the links' pushes.
   const total_W = dot(w.x, w.reaction) + dot(w.x, w.right) + dot(w.x, w.linkForce);
   const rates = new Float64Array(B * s.nodes);
   fromElimination(s, w.x, rates);

@@ -9,12 +9,14 @@ import {
   PULL,
   ROUGH,
   SPEED_SLACK,
+  SPRING,
   WORTH_CONDENSING,
 } from './contact-tolerances.ts';
 import { type Rubbing, rub } from './friction.ts';
 import { type LaggedSolver, solveLagged } from './lagged.ts';
 import type { Load } from './load.ts';
 import type { RateLaw } from './soft-shape.ts';
+import { addSpring, along, ownStiffness } from './spring.ts';
 import { addToDiagonal } from './system.ts';
 
 /** How often the drag may be made a hundredfold where the system cannot be factored. */
@@ -31,8 +33,10 @@ export interface Work {
   readonly drag: Float64Array;
   /** Load and the pull of supports that slide along. */
   readonly right: Float64Array;
-  /** What the links push with. */
+  /** What the links push with (and their springs, held at the bound). */
   readonly linkForce: Float64Array;
+  /** Springs in the matrix under links that push, so that what stands on links alone is not loose: link, stiffness. */
+  readonly springs: { readonly link: number; readonly k: number }[];
   readonly x: Float64Array;
   readonly reaction: Float64Array;
   /** law.held in elimination order. */
@@ -65,6 +69,7 @@ const condense = (w: Work, search: ContactSearch): boolean => {
   contacts.links.forEach((l, j) => {
     if (contacts.pushing.has(l.key) && w.columns[j].at.length > 0) pushing.push(j);
   });
+  dropSprings(w);
   const found = searchCondensed(solver, {
     force: w.right,
     held,
@@ -74,6 +79,7 @@ const condense = (w: Work, search: ContactSearch): boolean => {
     links: w.columns,
     linkBound: contacts.linkBound_m_s,
     pushing,
+    standing: Uint8Array.from(contacts.links, (l) => (l.on >= 0 ? 1 : 0)),
     residual: w.law.residual,
   });
   if (!found) return false;
@@ -82,22 +88,58 @@ const condense = (w: Work, search: ContactSearch): boolean => {
   search.released.fill(0);
   search.admitted.set(contacts.bound_m_s.map((b) => Math.max(0, b)));
   contacts.pushing.clear();
-  w.linkForce.fill(0);
   contacts.links.forEach((l, j) => {
-    if (found.push[j] === 0) return;
+    if (!(found.push[j] > 0)) return;
     contacts.pushing.set(l.key, found.push[j]);
-    w.columns[j].at.forEach((u, e) => {
-      w.linkForce[u] += w.columns[j].value[e] * found.push[j];
-    });
+    if (l.on < 0) return;
+    const k = SPRING * ownStiffness(s.matrix, w.columns[j]);
+    addSpring(s.matrix, w.columns[j], k);
+    w.springs.push({ link: j, k });
   });
+  pushLinks(w);
   return true;
 };
 
-/** Whether the wall goes through a link that was not taken up. */
-const linksFail = (w: Work, slack: number): boolean =>
+const dropSprings = (w: Work): void => {
+  for (const { link, k } of w.springs) addSpring(w.solver.system.matrix, w.columns[link], -k);
+  w.springs.length = 0;
+};
+
+/** Leaves in `linkForce` what the links push with and nothing else; the matrix is not to be used any more. */
+export const finishLinks = (w: Work): void => {
+  w.springs.length = 0;
+  pushLinks(w);
+};
+
+/** Puts the links' pushes and what holds their springs at the bound in `linkForce`. */
+const pushLinks = (w: Work): void => {
+  w.linkForce.fill(0);
+  const add = (j: number, force: number): void =>
+    w.columns[j].at.forEach((u, e) => {
+      w.linkForce[u] += w.columns[j].value[e] * force;
+    });
+  w.contacts.links.forEach((l, j) => {
+    const push = w.contacts.pushing.get(l.key);
+    if (push !== undefined) add(j, push);
+  });
+  for (const { link, k } of w.springs) add(link, k * w.contacts.linkBound_m_s[link]);
+};
+
+/** What a link with a spring has been pushing in truth: the push it was given, less what the spring took back. */
+const springsTruly = (w: Work): void => {
+  for (const { link, k } of w.springs) {
+    const { key } = w.contacts.links[link];
+    const off = along(w.columns[link], w.x) - w.contacts.linkBound_m_s[link];
+    w.contacts.pushing.set(key, (w.contacts.pushing.get(key) ?? 0) - k * off);
+  }
+  pushLinks(w);
+};
+
+/** Whether the wall goes through a link that was not taken up, or one pulls. */
+const linksFail = (w: Work, slack: number, pull: number): boolean =>
+  w.springs.some(({ link }) => (w.contacts.pushing.get(w.contacts.links[link].key) ?? 0) < -pull) ||
   w.columns.some((c, j) => {
-    let v = 0;
-    for (let e = 0; e < c.at.length; e++) v += c.value[e] * w.x[c.at[e]];
+    const v = along(c, w.x);
     const bound = w.contacts.linkBound_m_s[j];
     return c.at.length > 0 && v < bound - slack - 2e-3 * Math.abs(bound);
   });
@@ -136,6 +178,7 @@ const solveHere = (
     for (let n = 0; n < s.nodes; n++) w.drag[n] *= 100 / 99;
     ok = solveLagged(w.solver, q, tolerance, 'aged');
   }
+  if (w.springs.length > 0) springsTruly(w);
   return ok;
 };
 
@@ -175,7 +218,7 @@ export const settle = (w: Work, restless: boolean): boolean => {
     if (!contact || !ok) return ok;
     const slack = SPEED_SLACK * typical;
     const changed = searchContacts(search, speed, push, pull, slack);
-    const through = w.columns.length > 0 && linksFail(w, slack);
+    const through = w.columns.length > 0 && linksFail(w, slack, pull);
     const again = (changed >= WORTH_CONDENSING || through) && trySearch();
     if (changed > 0 || again) condensed = again;
     if (round >= MOST_ROUNDS) return true;
