@@ -1,23 +1,69 @@
-import { array, BORDER_START, FACTOR, FACTOR_AT, PART_START, PIVOTS, WORK, word } from './plan';
+import { meet, putBack, take } from './crew';
+import {
+  array,
+  BATCH_ENTRIES,
+  BATCH_PARTS,
+  BATCHES,
+  BORDER_AT,
+  BORDER_START,
+  EIGHT,
+  ENTRY_AT,
+  ENTRY_VALUE,
+  FACTOR,
+  FACTOR_AT,
+  LENGTH,
+  PART_NUMBER,
+  PART_START,
+  PART_WHERE,
+  PIVOTS,
+  ROWS,
+  TILES,
+  word,
+  workOf,
+} from './plan';
 import { tile } from './tile';
 
 /**
- * Half a solve, x ← L⁻¹·x, for eight columns side by side through some parts in order (the twin of
- * src/kernel/numerics/compliance.ts). x is packed, 8 numbers an unknown.
- * @param parts their numbers, rising @param at of each such part: where its unknowns begin in x
- * @param borderAt of each border node of the whole plan: where its unknowns begin in x
+ * S = (L⁻¹E)ᵀ(L⁻¹E), double precision (the twin of src/kernel/numerics/compliance.ts). Eight columns go together as a
+ * batch; a batch is one thread's, packed 8 numbers an unknown. L⁻¹E is kept in row groups of four, as tile() wants
+ * them, and the tiles of -S, lower half, are shared out at the end: group i against j at TILES + 128·(i·groups + j).
  */
-export function forwardEight(s: usize, x: usize, parts: usize, count: i32, at: usize, borderAt: usize): void {
-  for (let k = 0; k < count; k++)
-    forwardPart(s, word(parts, k), x + ((<usize>word(at, k)) << 6), x, borderAt);
+export function complianceShare(s: usize, thread: i32, threads: i32): void {
+  const length = array(s, LENGTH);
+  const batches = load<i32>(s + BATCHES);
+  const x = array(s, EIGHT) + <usize>thread * (length << 6);
+  for (let b = take(); b < batches; b = take()) {
+    memory.fill(x, 0, length << 6);
+    for (let e = word(array(s, BATCH_ENTRIES), b); e < word(array(s, BATCH_ENTRIES), b + 1); e++)
+      store<f64>(
+        x + ((<usize>word(array(s, ENTRY_AT), e)) << 3),
+        load<f64>(array(s, ENTRY_VALUE) + ((<usize>e) << 3)),
+      );
+    for (let k = word(array(s, BATCH_PARTS), b); k < word(array(s, BATCH_PARTS), b + 1); k++)
+      forwardPart(
+        s,
+        word(array(s, PART_NUMBER), k),
+        x + ((<usize>word(array(s, PART_WHERE), k)) << 6),
+        x,
+        array(s, BORDER_AT),
+        workOf(s, thread),
+      );
+    keepEight(x, array(s, ROWS) + <usize>b * (length << 6), length);
+  }
+  meet(threads);
+  if (thread === 0) putBack();
+  meet(threads);
+  const groups = 2 * batches;
+  for (let i = take(); i < groups; i = take())
+    products(array(s, ROWS), <usize>i, <usize>groups, length, array(s, TILES));
+  meet(threads);
 }
 
-function forwardPart(s: usize, part: i32, mine: usize, x: usize, borderAt: usize): void {
+function forwardPart(s: usize, part: i32, mine: usize, x: usize, borderAt: usize, w: usize): void {
   const p = <usize>word(array(s, PIVOTS), part);
   const l = array(s, FACTOR) + ((<usize>word(array(s, FACTOR_AT), part)) << 3);
   const group = p << 5;
   const real = <usize>(6 * (word(array(s, PART_START), part + 1) - word(array(s, PART_START), part)));
-  const w = array(s, WORK);
   memory.copy(w, mine, real << 6);
   memory.fill(w + (real << 6), 0, (p - real) << 6);
   for (let r: usize = 0; r < p; r += 4) {
@@ -99,7 +145,7 @@ function triangle(c: usize, d: usize): void {
 }
 
 /** Takes eight packed columns apart into two row groups of four, as tile() wants them. */
-export function keepEight(x: usize, to: usize, length: usize): void {
+function keepEight(x: usize, to: usize, length: usize): void {
   const other = to + (length << 5);
   for (let k: usize = 0; k < length; k++) {
     v128.store(to + (k << 5), v128.load(x + (k << 6)));
@@ -109,12 +155,10 @@ export function keepEight(x: usize, to: usize, length: usize): void {
   }
 }
 
-/** Tiles of -M·Mᵀ, lower half: group i against group j at out + (i·groups + j)·128; share of one thread. */
-export function products(rows: usize, groups: usize, length: usize, out: usize): void {
-  for (let i: usize = 0; i < groups; i++)
-    for (let j: usize = 0; j <= i; j++) {
-      const c = out + ((i * groups + j) << 7);
-      memory.fill(c, 0, 128);
-      tile(c, rows + i * (length << 5), rows + j * (length << 5), length);
-    }
+function products(rows: usize, i: usize, groups: usize, length: usize, tiles: usize): void {
+  for (let j: usize = 0; j <= i; j++) {
+    const c = tiles + ((i * groups + j) << 7);
+    memory.fill(c, 0, 128);
+    tile(c, rows + i * (length << 5), rows + j * (length << 5), length);
+  }
 }

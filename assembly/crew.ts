@@ -21,9 +21,12 @@ export function comeAboard(): i32 {
   return atomic.add<i32>(CAME, 1) + 1;
 }
 
+/** Scratch is laid out for so many (MOST_THREADS in wasm-engine.ts); more who come are not called. */
+const MOST_THREADS = 4;
+
 /** How many threads there are now, the caller among them. */
 export function present(): i32 {
-  return 1 + atomic.load<i32>(CAME);
+  return min(MOST_THREADS, 1 + atomic.load<i32>(CAME));
 }
 
 /** Waits until all threads of the present job have come to this point. */
@@ -43,6 +46,11 @@ export function meet(threads: i32): void {
 /** The next piece of work nobody has taken yet. */
 export function take(): i32 {
   return atomic.add<i32>(NEXT, 1);
+}
+
+/** Pieces can be taken from the first again; only between two meetings. */
+export function putBack(): void {
+  atomic.store<i32>(NEXT, 0);
 }
 
 export function fail(): void {

@@ -17,15 +17,13 @@ import {
   FACTOR,
   FACTOR_AT,
   HELD,
-  NODES,
   PART_START,
   PIVOTS,
   REST_AT,
   ROW,
-  SINGLE,
   STACK,
   VALUES,
-  WHERE,
+  whereOf,
   word,
 } from './plan';
 
@@ -56,7 +54,7 @@ function onePart(s: usize, part: i32, thread: i32, member: i32, threads: i32): v
   const l = array(s, FACTOR) + ((<usize>word(array(s, FACTOR_AT), part)) << 3);
   const u = array(s, STACK) + ((<usize>word(array(s, BUILD_AT), part)) << 3);
   const size = (<usize>(p + q) * <usize>p) << 3;
-  const where = array(s, WHERE) + ((<usize>(thread * load<i32>(s + NODES))) << 2);
+  const where = whereOf(s, thread);
   const first = word(array(s, PART_START), part);
   const end = word(array(s, PART_START), part + 1);
   for (let j = first; j < end; j++) store<i32>(where + ((<usize>j) << 2), 6 * (j - first));
@@ -82,22 +80,6 @@ function onePart(s: usize, part: i32, thread: i32, member: i32, threads: i32): v
     const rest = array(s, STACK) + ((<usize>word(array(s, REST_AT), part)) << 3);
     if (rest !== u) memory.copy(rest, u, (<usize>q * <usize>q) << 3);
   }
-  // Once more in single precision, while it is near; rows shared out evenly.
-  const to = array(s, SINGLE) + ((<usize>word(array(s, FACTOR_AT), part)) << 2);
-  const from = (((size >> 7) * member) / threads) << 7;
-  const until = (((size >> 7) * (member + 1)) / threads) << 7;
-  for (let o = from; o < until; o += 32)
-    v128.store(
-      to + (o >> 1),
-      v128.shuffle<i32>(
-        f32x4.demote_f64x2_zero(v128.load(l + o)),
-        f32x4.demote_f64x2_zero(v128.load(l + o, 16)),
-        0,
-        1,
-        4,
-        5,
-      ),
-    );
 }
 
 /** Adds the matrix's own blocks into the pivot columns; held unknowns become identity rows, and so does padding. */

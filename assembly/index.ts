@@ -1,10 +1,11 @@
+import { complianceShare } from './compliance';
 import { call, calledAbout, calledFor, calledThreads, comeAboard, failed, listen, present } from './crew';
 import { factoriseShare } from './factorise';
-
-export { forwardEight, keepEight, products } from './compliance';
-export { solve } from './solve';
+import { solveShare } from './solve';
 
 const FACTORISE = 1;
+const SOLVE = 2;
+const COMPLIANCE = 3;
 
 /** Factorises the subject at `s`, by all who are there if `together`. @returns 1, or 0 where a pivot is not positive */
 export function factorise(s: usize, together: i32): i32 {
@@ -12,6 +13,20 @@ export function factorise(s: usize, together: i32): i32 {
   call(FACTORISE, s, threads);
   factoriseShare(s, 0, threads);
   return failed() ? 0 : 1;
+}
+
+/** Solves for the right side at X. */
+export function solve(s: usize, together: i32): void {
+  const threads = together ? present() : 1;
+  call(SOLVE, s, threads);
+  solveShare(s, 0, threads);
+}
+
+/** S of the batches laid out at `s`. */
+export function compliance(s: usize, together: i32): void {
+  const threads = together ? present() : 1;
+  call(COMPLIANCE, s, threads);
+  complianceShare(s, 0, threads);
 }
 
 /** A worker comes aboard; its number, from 1. */
@@ -31,6 +46,8 @@ export function serve(me: i32): void {
     seen = now;
     if (me >= calledThreads()) continue;
     if (calledFor() === FACTORISE) factoriseShare(calledAbout(), me, calledThreads());
+    if (calledFor() === SOLVE) solveShare(calledAbout(), me, calledThreads());
+    if (calledFor() === COMPLIANCE) complianceShare(calledAbout(), me, calledThreads());
   }
 }
 

@@ -18,15 +18,18 @@ export interface Way {
   readonly borderAt: Int32Array;
   /** Packed unknowns, a multiple of 4. */
   readonly length: number;
-  /**
-   * Sets x (packed, `wide` numbers an unknown) to the columns order[from .. from + wide) side by side.
-   * @returns the parts they pass, children first, and where the unknowns of each begin
-   */
-  readonly start: (
-    from: number,
-    wide: number,
-    x: Float64Array,
-  ) => { readonly parts: Int32Array; readonly where: Int32Array };
+  /** The columns order[from .. from + wide) side by side. */
+  readonly batch: (from: number, wide: number) => Batch;
+}
+
+/** Some columns side by side: x is packed, `wide` numbers an unknown. */
+export interface Batch {
+  /** Entries of x that are not zero at the start. */
+  readonly at: Int32Array;
+  readonly value: Float64Array;
+  /** The parts they pass, children first, and where the unknowns of each begin. */
+  readonly parts: Int32Array;
+  readonly where: Int32Array;
 }
 
 const partOfNodes = (plan: FrontPlan): Int32Array => {
@@ -58,20 +61,26 @@ export const wayOf = (plan: FrontPlan, columns: readonly Column[]): Way => {
         borderAt[k] = packed(plan.border[k]);
   const first = columns.map((c) => c.at.reduce((least, u) => Math.min(least, u), Number.POSITIVE_INFINITY));
   const order = columns.map((_, i) => i).sort((a, b) => first[a] - first[b]);
-  const start = (from: number, wide: number, x: Float64Array) => {
-    x.fill(0);
+  const batch = (from: number, wide: number): Batch => {
     const passed = new Uint8Array(plan.parts);
+    const at: number[] = [];
+    const value: number[] = [];
     order.slice(from, from + wide).forEach((i, c) => {
-      const { at, value } = columns[i];
-      at.forEach((u, k) => {
+      columns[i].at.forEach((u, k) => {
         const node = (u / B) | 0;
-        x[(packed(node) + u - B * node) * wide + c] = value[k];
+        at.push((packed(node) + u - B * node) * wide + c);
+        value.push(columns[i].value[k]);
         markUp(part[node], passed);
       });
     });
     const parts: number[] = [];
     for (let p = 0; p < plan.parts; p++) if (passed[p]) parts.push(p);
-    return { parts: Int32Array.from(parts), where: Int32Array.from(parts, (p) => begins[p]) };
+    return {
+      at: Int32Array.from(at),
+      value: Float64Array.from(value),
+      parts: Int32Array.from(parts),
+      where: Int32Array.from(parts, (p) => begins[p]),
+    };
   };
-  return { order, borderAt, length: (length + 3) & ~3, start };
+  return { order, borderAt, length: (length + 3) & ~3, batch };
 };

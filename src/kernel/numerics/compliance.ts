@@ -21,9 +21,13 @@ export const plainCompliance = (
   const rows = new Float64Array(((m + 3) & ~3) * way.length);
   const x = new Float64Array(way.length * WIDE);
   for (let at = 0; at < m; at += WIDE) {
-    const { parts, where } = way.start(at, WIDE, x);
-    parts.forEach((p, k) => {
-      forward(plan, values, p, x, where[k], way.borderAt);
+    const batch = way.batch(at, WIDE);
+    x.fill(0);
+    batch.at.forEach((o, k) => {
+      x[o] = batch.value[k];
+    });
+    batch.parts.forEach((p, k) => {
+      forward(plan, values, p, x, batch.where[k], way.borderAt);
     });
     way.order.slice(at, at + WIDE).forEach((i, c) => {
       for (let k = 0, o = i * way.length; k < way.length; k++) rows[o + k] = x[k * WIDE + c];

@@ -4,10 +4,8 @@
  */
 export interface ForgeExports {
   factorise(subject: number, together: number): number;
-  solve(subject: number): void;
-  forwardEight(subject: number, x: number, parts: number, count: number, at: number, borderAt: number): void;
-  keepEight(x: number, to: number, length: number): void;
-  products(rows: number, groups: number, length: number, out: number): void;
+  solve(subject: number, together: number): void;
+  compliance(subject: number, together: number): void;
   threads(): number;
 }
 

@@ -12,10 +12,10 @@ import type { FrontPlan } from './front-plan.ts';
 
 /** Below this many operations waking the others costs more than they help. */
 const WORTH_CALLING = 4e6;
-/** Threads whose scratch is laid out: more than come are never called. */
-const MOST_THREADS = 16;
-/** Solves that take as long as a factorisation: counted operations over measured speeds (13 and 6 GF/s, two threads 22). */
-const SPEED_RATIO = 6 / 16;
+/** Threads whose scratch is laid out (as in assembly/crew.ts). */
+const MOST_THREADS = 4;
+/** Solves that take as long as a factorisation: counted operations over measured speeds (15 and 2.4 GF/s). */
+const SPEED_RATIO = 2.4 / 15;
 
 export const wasmEngine =
   (forge: Forge): MakeEngine =>
@@ -43,14 +43,12 @@ export const wasmEngine =
         return forge.exports.factorise(subject, together) === 1;
       },
       solve: (x) => {
-        const single = new Float32Array(forge.memory.buffer, xAt, x.length);
-        const scale = greatest(x);
-        if (!(scale > 0)) return;
-        for (let i = 0; i < x.length; i++) single[i] = x[i] / scale;
-        forge.exports.solve(subject);
-        for (let i = 0; i < x.length; i++) x[i] = single[i] * scale;
+        const inside = new Float64Array(forge.memory.buffer, xAt, x.length);
+        inside.set(x);
+        forge.exports.solve(subject, together);
+        x.set(inside);
       },
-      compliance: (columns) => compliance(forge, subject, plan, columns),
+      compliance: (columns) => compliance(forge, subject, plan, columns, together),
       worthSolves: (SPEED_RATIO * plan.flops) / (4 * plan.factorLength),
       free: () => {
         for (const at of rooms) giveBack(forge, at);
@@ -58,13 +56,6 @@ export const wasmEngine =
       },
     };
   };
-
-/** Single precision ends at 1e38 and 1e-38: right sides are brought near 1. */
-const greatest = (x: Float64Array): number => {
-  let most = 0;
-  for (const v of x) most = Math.max(most, Math.abs(v));
-  return most;
-};
 
 const layOut = (
   plan: FrontPlan,
@@ -76,15 +67,16 @@ const layOut = (
   const nodes = matrix.nodes;
   const valuesAt = room(8 * matrix.values.length);
   const heldAt = room(6 * nodes);
-  const xAt = room(4 * 6 * nodes + 64);
+  const xAt = room(8 * 6 * nodes);
   let widest = 0;
   for (let s = 0; s < plan.parts; s++) widest = Math.max(widest, plan.pivots[s] + plan.borders[s]);
+  // Eight columns of a whole front, which is more than a solve needs.
+  const workBytes = 64 * (widest + 8);
   // The order is that of assembly/plan.ts.
   const words = Int32Array.of(
     plan.parts,
     nodes,
     ints(plan.partStart),
-    ints(plan.parent),
     ints(plan.borderStart),
     ints(plan.border),
     ints(plan.pivots),
@@ -93,7 +85,6 @@ const layOut = (
     ints(crew.buildAt),
     ints(crew.restAt),
     room(8 * plan.factorLength),
-    room(4 * plan.factorLength),
     room(8 * crew.stackLength),
     ints(matrix.start),
     ints(matrix.row),
@@ -104,16 +95,21 @@ const layOut = (
     ints(crew.branchLast),
     ints(crew.above),
     crew.above.length,
-    room(4 * nodes * MOST_THREADS),
     ints(crew.childStart),
     ints(crew.child),
+    room(4 * nodes * MOST_THREADS),
+    room(48 * nodes * MOST_THREADS),
+    room(workBytes * MOST_THREADS),
+    workBytes,
     xAt,
-    // Eight columns of a whole front, which is more than a solve needs.
-    room(64 * (widest + 8)),
+    ...new Array(BATCH_WORDS).fill(0),
   );
   return { words, valuesAt, heldAt, xAt };
 };
 
+/** Words at the end that are set anew for each compliance. */
+const BATCH_WORDS = 12;
+const FIRST_BATCH_WORD = 28;
 const WIDE = 8;
 
 const compliance = (
@@ -121,29 +117,54 @@ const compliance = (
   subject: number,
   plan: FrontPlan,
   columns: readonly Column[],
+  together: number,
 ): Float64Array => {
   const way = wayOf(plan, columns);
-  const m = columns.length;
-  const groups = 2 * Math.ceil(m / WIDE);
-  const { exports, memory } = forge;
-  const xAt = takeRoom(forge, 8 * WIDE * way.length);
-  const rowsAt = takeRoom(forge, 32 * groups * way.length);
-  const partsAt = takeRoom(forge, 4 * plan.parts);
-  const whereAt = takeRoom(forge, 4 * plan.parts);
-  const borderAt = takeRoom(forge, 4 * way.borderAt.length);
-  const outAt = takeRoom(forge, 128 * groups * groups);
-  new Int32Array(memory.buffer, borderAt, way.borderAt.length).set(way.borderAt);
-  const x = new Float64Array(memory.buffer, xAt, WIDE * way.length);
-  for (let at = 0; at < m; at += WIDE) {
-    const { parts, where } = way.start(at, WIDE, x);
-    new Int32Array(memory.buffer, partsAt, parts.length).set(parts);
-    new Int32Array(memory.buffer, whereAt, where.length).set(where);
-    exports.forwardEight(subject, xAt, partsAt, parts.length, whereAt, borderAt);
-    exports.keepEight(xAt, rowsAt + 32 * (at / 4) * way.length, way.length);
-  }
-  exports.products(rowsAt, groups, way.length, outAt);
-  const s = unpackTiles(new Float64Array(memory.buffer, outAt, 16 * groups * groups), groups, way.order);
-  for (const at of [xAt, rowsAt, partsAt, whereAt, borderAt, outAt]) giveBack(forge, at);
+  const batches = Array.from({ length: Math.ceil(columns.length / WIDE) }, (_, b) =>
+    way.batch(WIDE * b, WIDE),
+  );
+  const groups = 2 * batches.length;
+  const { memory } = forge;
+  const rooms: number[] = [];
+  const room = (bytes: number): number => {
+    const at = takeRoom(forge, bytes);
+    rooms.push(at);
+    return at;
+  };
+  const ints = (values: ArrayLike<number>): number => {
+    const at = room(4 * values.length);
+    new Int32Array(memory.buffer, at, values.length).set(values);
+    return at;
+  };
+  const joined = (lists: readonly Int32Array[]): number => ints(lists.flatMap((list) => [...list]));
+  const starts = (lists: readonly Int32Array[]): number => {
+    const sums = [0];
+    for (const list of lists) sums.push(sums[sums.length - 1] + list.length);
+    return ints(sums);
+  };
+  const values = batches.flatMap((b) => [...b.value]);
+  const valueAt = room(8 * values.length);
+  new Float64Array(memory.buffer, valueAt, values.length).set(values);
+  const tilesAt = room(128 * groups * groups);
+  // The order is that of assembly/plan.ts.
+  const words = [
+    batches.length,
+    starts(batches.map((b) => b.at)),
+    joined(batches.map((b) => b.at)),
+    valueAt,
+    starts(batches.map((b) => b.parts)),
+    joined(batches.map((b) => b.parts)),
+    joined(batches.map((b) => b.where)),
+    ints(way.borderAt),
+    way.length,
+    room(8 * WIDE * way.length * MOST_THREADS),
+    room(32 * groups * way.length),
+    tilesAt,
+  ];
+  new Int32Array(memory.buffer, subject + 4 * FIRST_BATCH_WORD, BATCH_WORDS).set(words);
+  forge.exports.compliance(subject, together);
+  const s = unpackTiles(new Float64Array(memory.buffer, tilesAt, 16 * groups * groups), groups, way.order);
+  for (const at of rooms) giveBack(forge, at);
   return s;
 };
 
