@@ -1,5 +1,4 @@
 import type { CreepStep } from '../../kernel/shell/creep.ts';
-import type { FilmStep } from '../../kernel/shell/film.ts';
 import type { FormMesh } from '../form/mesh-form.ts';
 import type { FiringProgress } from './firing.ts';
 import type { SetDown } from './set-down.ts';
@@ -9,7 +8,7 @@ import type { Softening } from './soften.ts';
 export interface CoarseFilm {
   readonly mesh: FormMesh;
   readonly down: SetDown;
-  readonly steps: readonly FilmStep[];
+  readonly steps: readonly CreepStep[];
   /** Clock reading up to which it tells anything. */
   readonly reach: number;
   /** Why it tells no more: it was enough, the piece fell, or a wall met itself and was not followed further. */
@@ -48,6 +47,12 @@ export function* filmUntil(
     yield progress(Math.min(1, step.time_s / enough.most));
   }
 }
+
+/** Clock reading of the first step at which one of these nodes, clear of the shelf at the start, lies on it. */
+export const touchesAt = (film: CoarseFilm, nodes: ArrayLike<number>): number | undefined => {
+  const began = film.steps[0].resting;
+  return film.steps.find((s) => Array.from(nodes).some((n) => s.resting[n] && !began[n]))?.time_s;
+};
 
 /** A clock reading within the film, and whether it was. */
 export const within = (film: CoarseFilm, clock: number): boolean =>

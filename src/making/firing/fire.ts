@@ -24,6 +24,7 @@ import { standingOf } from './standing.ts';
 /** Pictures in a film: enough for a smooth scrubber, few enough to post to a screen. */
 const FRAMES = { quick: 16, full: 60 } as const;
 const QUICK_STEPS = 4;
+const MOVES_ON: ReadonlySet<string> = new Set(['stands', 'sags']);
 /** Skin within this of the shelf counts as lying on it, m. */
 const ON_SHELF_m = 1e-4;
 
@@ -123,6 +124,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     sure?.estimates ??
     unspread(fine, full ? 'not followed to the end: no interval' : 'a quick look: no interval yet');
 
+  const verdict = fate(ended, run, estimates, doubt);
   const dryMeasures = measure(mesh, clay.boneDryDensity.value_kg_m3);
   const off = standOffOf(
     {
@@ -146,12 +148,13 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     ...whatItRestsOn(fired, final.linearScale, input.setting, down.origin_m),
     contactArea_m2: contactArea(final.positions, mesh.triangles, final.thickness_m, gap, ON_SHELF_m),
     thinnestWall_m: fine.thinnestWall_m,
-    verdict: fate(ended, run, estimates, doubt),
+    verdict,
     warnings: warningsOf(placed, heat),
     heatWork: { text: heatWork(heat).text },
     estimates,
     bands: sure?.bands,
-    margin: sure?.margin,
+    // A rim that lies on the shelf has nowhere left to go.
+    margin: MOVES_ON.has(verdict.kind) ? sure?.margin : undefined,
     trials: doubt?.trials,
     provenance: provenanceOf(clay, (hotSide?.difference_C ?? 0) > 0),
     steps: run.end.steps,

@@ -105,6 +105,8 @@ export interface Trials {
   readonly fell: number;
   /** A wall met itself and the trial was not followed further. */
   readonly met: number;
+  /** The lip of a piece set upright came down to the shelf. */
+  readonly touched: number;
 }
 
 export interface HeatWorkSaid {

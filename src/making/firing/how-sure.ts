@@ -4,7 +4,7 @@ import { type FilmStep, positionsAt, wallAt } from '../../kernel/shell/film.ts';
 import type { TemperatureHistory } from '../clay/temperature-history.ts';
 import type { FormMesh } from '../form/mesh-form.ts';
 import { bandsOf } from './bands.ts';
-import { type CoarseFilm, filmUntil, within } from './coarse-film.ts';
+import { type CoarseFilm, filmUntil, touchesAt, within } from './coarse-film.ts';
 import { drawMembers, KILN_OFF_CONES, type Moment, momentOf, nominalMoment, unknownsOf } from './ensemble.ts';
 import type { Bands, Estimate, FiringInput, FiringProgress, Margin, Trials } from './firing.ts';
 import { furthest, MARGIN_MOVES_m, MOST_MINUTES, marginOf } from './margin.ts';
@@ -150,10 +150,12 @@ export function* howSure(
     stepError_m: outcome.stepError_m,
   });
   const lost = moments.filter((m) => !within(film, m.clock)).length;
+  const touch = input.setting.attitude === 'upright' ? touchesAt(film, film.mesh.lipNodes) : undefined;
   const trials = {
     count: moments.length,
     fell: film.end === 'fell' ? lost : 0,
     met: film.end === 'met' ? lost : 0,
+    touched: touch === undefined ? 0 : moments.filter((m) => m.clock >= touch).length,
   };
   const short = lost > 0 ? `; ${lost} of ${moments.length} trials only as far as they could be followed` : '';
   const why = whyOf(input, heat) + short;
@@ -183,6 +185,7 @@ export const whoFell = (
     count: moments.length,
     fell: how === 'fell' ? reached : 0,
     met: how === 'met' ? reached : 0,
+    touched: 0,
   };
   return { trials, moments };
 };

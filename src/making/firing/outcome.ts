@@ -56,11 +56,13 @@ export const fate = (
     shrinkageDone,
     followed,
     trials: doubt?.trials,
+    spared: 0,
   } as const;
   const at = (kind: Verdict['kind'], clock: number): Verdict => {
     const time_s = timeAtClock(b.history, clock);
     const when = whenTold(temperatureHistory(schedule), time_s, clock, doubt?.moments ?? []);
-    return say({ ...facts, kind, time_s, when });
+    const spared = (doubt?.moments ?? []).filter((m) => m.clock < clock).length;
+    return say({ ...facts, kind, time_s, when, spared });
   };
   if (run.end.kind !== 'time is up') {
     const { positions, rates } = run.steps[run.steps.length - 1];

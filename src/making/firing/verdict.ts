@@ -14,6 +14,8 @@ export interface VerdictFacts {
   readonly followed: boolean;
   readonly shrinkageDone: number;
   readonly trials?: Trials | undefined;
+  /** In so many trials it does not happen. */
+  readonly spared: number;
 }
 
 /** Moving less than this part of its size, a piece is said to stand. */
@@ -21,15 +23,30 @@ export const STANDS_SHARE = 0.01;
 
 const WITHIN = 'within what is not known of clay and kiln';
 
-/** What the trials say against it. */
-const others = ({ kind, trials }: VerdictFacts): string => {
+/** How a piece is that is spared. */
+const SPARED: Partial<Record<Verdict['kind'], string>> = {
+  'falls-over': 'it stands',
+  'keeps-falling': 'it keeps its shape',
+  'rim-on-shelf': 'it stays clear',
+  'wall-on-wall': 'it stays open',
+};
+
+/** What the trials say against it, the worst of it. */
+const others = ({ kind, trials, spared }: VerdictFacts): string => {
   if (!trials) return '';
-  const { count, fell, met } = trials;
-  if (kind === 'falls-over' || kind === 'keeps-falling')
-    return fell < count ? ` In ${count - fell} of ${count} trials ${WITHIN} it stands.` : '';
-  const falls = fell > 0 ? ` But in ${fell} of ${count} trials ${WITHIN} it falls.` : '';
-  const meets = met > 0 && kind !== 'wall-on-wall' ? ` In ${met} of ${count} the wall meets itself.` : '';
-  return falls + meets;
+  const { count } = trials;
+  const happy = SPARED[kind];
+  if (happy) return spared > 0 ? ` In ${spared} of ${count} trials ${WITHIN} ${happy}.` : '';
+  const worse = [
+    [trials.fell, 'it falls'],
+    [trials.touched, 'the lip comes down to the shelf'],
+    [trials.met, 'the wall meets itself'],
+  ] as const;
+  return worse
+    .filter(([n]) => n > 0)
+    .map(([n, what]) => ` But in ${n} of ${count} trials ${WITHIN} ${what}.`)
+    .slice(0, 1)
+    .join('');
 };
 
 /** The verdict in a sentence or two. */
