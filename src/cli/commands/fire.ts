@@ -1,10 +1,12 @@
 import { basename } from 'node:path';
 import { Command, Option } from 'commander';
+import { wasmEngine } from '../../kernel/numerics/wasm-engine.ts';
 import { fire } from '../../making/firing/fire.ts';
 import type { Firing, FiringInput } from '../../making/firing/firing.ts';
 import { Setting } from '../../making/firing/setting.ts';
 import { readClay, readForm, readSchedule, usualFiles } from '../../store/studio-folder.ts';
 import { drive } from '../drive.ts';
+import { forgeHere } from '../forge.ts';
 import { demoFolder } from '../home.ts';
 import type { Io } from '../io.ts';
 import { ATTITUDES, attitudesFrom, numberFrom, TRIANGLES } from '../options.ts';
@@ -48,7 +50,10 @@ const fireAll = async (formFile: string, options: Options, io: Io): Promise<void
   const firings: Firing[] = [];
   const inputs = await inputsFrom(formFile, options);
   await checkFolder(options);
-  for (const input of inputs) firings.push(await drive(`firing ${input.setting.attitude}`, fire(input), io));
+  const forge = forgeHere();
+  const engine = forge && wasmEngine(forge);
+  for (const input of inputs)
+    firings.push(await drive(`firing ${input.setting.attitude}`, fire(input, engine), io));
   if (options.json) io.out(`${JSON.stringify(firings.map(firingJson), null, 2)}\n`);
   else io.out(firings.map(firingReport).join('\n\n'));
   const name = basename(formFile).replace(/(\.form)?\.json$/, '');

@@ -1,20 +1,24 @@
 import { AfterfireError } from '../../error.ts';
+import { wasmEngine } from '../../kernel/numerics/wasm-engine.ts';
 import { fire } from '../../making/firing/fire.ts';
 import type { FiringInput } from '../../making/firing/firing.ts';
 import { breath } from './breath.ts';
 import { buffersOf, filmOf } from './film.ts';
+import { forgeHere } from './forge.ts';
 import type { Ask, Told } from './protocol.ts';
 
 /** Messages are let in this often: a stop is heard at once, and a short run is not held up. */
 const BETWEEN_BREATHS_ms = 12;
 
 const stopped = new Set<number>();
+const forge = forgeHere();
+const engine = forge && wasmEngine(forge);
 
 const say = (told: Told, buffers: ArrayBuffer[] = []): void => postMessage(told, { transfer: buffers });
 
 const drive = async (id: number, input: FiringInput): Promise<void> => {
   const began = performance.now();
-  const run = fire(input);
+  const run = fire(input, engine);
   let breathed = began;
   for (;;) {
     const step = run.next();
