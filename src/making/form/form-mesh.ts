@@ -41,4 +41,6 @@ export interface MeshWish {
   readonly triangles: number;
   /** Every length of the form times this: 1 as drawn, the linear drying or firing shrinkage factor otherwise. */
   readonly scale: number;
+  /** Rather more triangles than an opening left out: for a coarse mesh that is to be compared with a fine one. */
+  readonly keepCarving?: boolean;
 }

@@ -62,9 +62,13 @@ describe.each(EXAMPLES)('%s', (name) => {
         flatTriangles: 0,
       });
       const rims = boundaryLoops(mesh.triangles, nodes).map((loop) => new Set(loop));
-      expect(rims).toHaveLength(form.foot.kind === 'none' ? 2 : 1);
+      const openings = mesh.carved?.rims.length ?? 0;
+      expect(rims).toHaveLength(openings + (form.foot.kind === 'none' ? 2 : 1));
       expect(rims).toContainEqual(new Set(mesh.lipNodes));
-      expect(Math.abs(mesh.triangles.length / 3 / triangles - 1)).toBeLessThan(0.15);
+      const off = mesh.triangles.length / 3 / triangles - 1;
+      expect(off).toBeGreaterThan(-0.15);
+      // Struts may need more than was wished for.
+      expect(off).toBeLessThan(openings > 0 ? 0.45 : 0.15);
       const { slender, oblong } = qualityOf(mesh);
       expect(slender).toBeLessThan(0.01);
       expect(oblong).toBeLessThan(triangles < 1000 ? 0.06 : 0.01);

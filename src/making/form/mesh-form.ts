@@ -37,7 +37,8 @@ const firstNodes = (angles: readonly Float64Array[], hasFloor: boolean): Uint32A
   return first;
 };
 
-const netOf = (surface: Surface, pattern: Pattern, form: Form, triangles: number): Net => {
+const netOf = (surface: Surface, pattern: Pattern, form: Form, wish: MeshWish): Net => {
+  const { triangles, keepCarving = false } = wish;
   const { hasFloor } = surface.section;
   const plain = (): Pick<Net, 'lengths' | 'angles' | 'first'> => {
     const rings = ringsFor(surface, pattern, triangles);
@@ -50,7 +51,7 @@ const netOf = (surface: Surface, pattern: Pattern, form: Form, triangles: number
   const depth = reliefDepth(form.carving, wall);
   const openings = openingsOf(form.carving, wall);
   if (openings.length === 0) return { ...plain(), depth };
-  const { band, leftOut } = carvedBand(surface, stations, pattern, openings, triangles);
+  const { band, leftOut } = carvedBand(surface, stations, pattern, openings, triangles, keepCarving);
   if (!band) return { ...plain(), depth, leftOut };
   const { lengths, angles } = band;
   return { lengths, angles, first: firstNodes(angles, hasFloor), band, leftOut, depth };
@@ -133,7 +134,7 @@ export const meshForm = (form: Form, wish: MeshWish): FormMesh => {
   const section = formSection(form);
   const { pattern, shown, tooFine } = drawable(form.alterations, section, wish.triangles);
   const surface = alteredSurface(section, shown);
-  const net = netOf(surface, pattern, form, wish.triangles);
+  const net = netOf(surface, pattern, form, wish);
   const { lengths, angles, first, band } = net;
   const ring = (i: number): Uint32Array =>
     Uint32Array.from({ length: angles[i].length }, (_, k) => first[i] + k);

@@ -82,8 +82,9 @@ export const carvedBand = (
   pattern: Pattern,
   openings: readonly Laid[],
   triangles: number,
+  keepAll: boolean,
 ): { band?: CarvedBand; leftOut: readonly number[] } => {
-  const { plan, leftOut } = planCarved(surface, stations, pattern, openings, triangles);
+  const { plan, leftOut } = planCarved(surface, stations, pattern, openings, triangles, keepAll);
   if (!plan) return { leftOut };
   const { wall, rings, low, high, spacing_mm } = plan;
   const keep = rings.lengths.map((_, i) => i <= low || i >= high);

@@ -4,7 +4,7 @@ import type { Unrolled } from './unroll.ts';
 
 /** How much clay stands beside each sample of each outline. */
 export interface Gaps {
-  /** mm of clay out from the sample to the next outline, the lip or the floor, outline by outline; at most `reach`. */
+  /** mm of clay out from the sample to the next outline (of that to lip or floor a part), by outline; at most `reach`. */
   readonly clay: readonly Float64Array[];
   /** The narrowest place: mm, the outline and the one across (-1: the lip, -2: the floor or a tube's lower edge). */
   readonly narrowest: { readonly width: number; readonly of: number; readonly across: number };
@@ -53,6 +53,9 @@ const CELL = 3;
 /** Clay counts as across when it lies at least this much (cosine) on the outer side of the outline. */
 const OUTWARD = 0.3;
 
+/** Beside lip and floor spacing grows from one side only, so that the clay there asks for a finer rim. */
+const TO_EDGE = 0.75;
+
 export const gapsOf = (wall: Unrolled, lines: readonly LineOnWall[], reach: number): Gaps => {
   const clay = lines.map((line) => new Float64Array(line.x.length).fill(reach));
   let narrowest = { width: Number.POSITIVE_INFINITY, of: 0, across: LIP };
@@ -97,7 +100,7 @@ export const gapsOf = (wall: Unrolled, lines: readonly LineOnWall[], reach: numb
             }
           }
         }
-      clay[l][i] = width;
+      clay[l][i] = across < 0 ? TO_EDGE * width : width;
       if (width < narrowest.width) narrowest = { width, of: l, across };
     }
   });

@@ -139,6 +139,7 @@ const wishesOf = (lines: readonly LineOnWall[], gaps: Gaps, level: (typeof LEVEL
 /**
  * Settles how finely a carved piece is drawn with about so many triangles: the wall between the struts three
  * triangles across if that fits, else coarser, else with some of the carving left out.
+ * @param keepAll rather more triangles than a carving left out: for two meshes of one form that are to be compared
  * @returns undefined when so few triangles cannot show any opening; `leftOut`: carvings not shown
  */
 export const planCarved = (
@@ -147,6 +148,7 @@ export const planCarved = (
   pattern: Pattern,
   openings: readonly Laid[],
   triangles: number,
+  keepAll: boolean,
 ): { plan?: CarvedPlan; leftOut: number[] } => {
   const plain = ringsFor(surface, pattern, triangles, { stations });
   const wall = unroll(surface, stations);
@@ -154,8 +156,8 @@ export const planCarved = (
   let laid = openings;
   while (laid.length > 0) {
     const plan =
-      LEAST_EACH * laid.length < triangles
-        ? planWith(surface, pattern, plain, wall, laid, triangles)
+      keepAll || LEAST_EACH * laid.length < triangles
+        ? planWith(surface, pattern, plain, wall, laid, triangles, keepAll)
         : undefined;
     if (plan) return { plan, leftOut: leftOut.sort((a, b) => a - b) };
     // The carving with the most openings goes first.
@@ -175,6 +177,7 @@ const planWith = (
   wall: Unrolled,
   laid: readonly Laid[],
   triangles: number,
+  keepAll: boolean,
 ): CarvedPlan | undefined => {
   const { stations } = plain;
   const { hasFloor } = surface.section;
@@ -198,7 +201,8 @@ const planWith = (
     };
     const coarsest = COARSER * plain.general;
     const most = look(layOut(surface, stations, pattern, coarsest));
-    if (most.total > OVER_WISH * triangles) continue;
+    const mustFit = !keepAll || level !== LEVELS[LEVELS.length - 1];
+    if (mustFit && most.total > OVER_WISH * triangles) continue;
     const rings = ringsFor(surface, pattern, triangles, {
       stations,
       count: (r) => look(r).total,
