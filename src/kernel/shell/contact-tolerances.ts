@@ -19,7 +19,7 @@ export const OVERSHOOT = 5e-3;
 /** How far one part of the wall may pass another in a step, m: walls are thin. */
 export const LINK_OVERSHOOT_m = 8e-5;
 /** Shapes are handed out with nothing deeper in a support than this, m: what may be seen on a piece is 0.1 mm. */
-export const SHOWN_m = 6e-5;
+export const SHOWN_m = 3e-5;
 /** Gaps smaller than this part of the size count as none. */
 export const LEVEL = 1e-5;
 /** A node keeps its support until another is nearer by this much, m: two equally near ones must not take turns. */
