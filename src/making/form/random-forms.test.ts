@@ -67,19 +67,32 @@ const someForm = (between: Throw): unknown => {
   };
 };
 
+const someUneven = (between: Throw): unknown => ({
+  offCentre_mm: between(0, 2),
+  towards_deg: between(0, 360),
+  callipers: Array.from({ length: Math.floor(between(0, 6)) }, () => ({
+    along: between(0.05, 1),
+    angle_deg: between(-360, 360),
+    thickness_mm: between(1.5, 7),
+  })),
+});
+
 test('two hundred forms from the dice: each is refused in words, or is one clean sheet with finite measures', () => {
   const between = dice(1);
+  const unevenly = dice(2);
   let read = 0;
+  let uneven = 0;
   for (let k = 0; k < 200; k++) {
-    const json = someForm(between);
+    const json = someForm(between) as object;
     let form: Form;
     try {
-      form = parseForm(json);
+      form = parseForm(k % 2 ? { ...json, uneven: someUneven(unevenly) } : json);
     } catch (error) {
       expect(error).toBeInstanceOf(AfterfireError);
       continue;
     }
     read++;
+    if (form.uneven) uneven++;
     const mesh = meshForm(form, { triangles: 2000, scale: 1 });
     const nodes = mesh.thickness_m.length;
     expect(Object.values(sheetFaults(mesh.triangles, nodes))).toEqual([0, 0, 0, 0]);
@@ -90,4 +103,5 @@ test('two hundred forms from the dice: each is refused in words, or is one clean
     expect(Object.values(measure(mesh, 1700)).flat().every(Number.isFinite)).toBe(true);
   }
   expect(read).toBeGreaterThan(80);
+  expect(uneven).toBeGreaterThan(25);
 });
