@@ -162,7 +162,6 @@ export const broughtUp = (a: Around, positions: Float64Array): Float64Array => {
   }
   for (const l of a.links) {
     let deep = -SHOWN_m - l.gap_m;
-    if (deep <= 0) continue;
     let square = 0;
     for (const d of l.direction) square += d * d;
     l.direction.forEach((d, k) => {
