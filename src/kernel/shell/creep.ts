@@ -67,6 +67,8 @@ export interface CreepStep {
   readonly powers: Powers;
   /** Summed estimate of the stepping error so far, m. */
   readonly stepError_m: number;
+  /** When one part of the wall first met another, if it did by now. */
+  readonly met_s?: number | undefined;
 }
 
 /** How it ended; trouble of the material is data, never thrown. */
@@ -191,6 +193,7 @@ function* stepThrough(
       contactForce_N: r.contactForce_N,
       powers: r.powers,
       stepError_m: stepError,
+      met_s: met,
     };
   };
 

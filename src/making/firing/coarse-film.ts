@@ -34,8 +34,9 @@ export function* filmUntil(
   for (let r = run.next(); ; r = run.next()) {
     if (r.done) {
       const fell = r.value.end.kind !== 'time is up';
-      const end = fell ? 'fell' : r.value.metAtClock !== undefined ? 'met' : 'enough';
-      return { ...piece, steps, reach: steps.at(-1)?.time_s ?? 0, end };
+      const reach = steps.at(-1)?.time_s ?? 0;
+      const cut = r.value.metAtClock !== undefined && reach < enough.most * (1 - 1e-6);
+      return { ...piece, steps, reach, end: fell ? 'fell' : cut ? 'met' : 'enough' };
     }
     const step = r.value;
     steps.push(step);
@@ -47,6 +48,10 @@ export function* filmUntil(
     yield progress(Math.min(1, step.time_s / enough.most));
   }
 }
+
+/** Clock reading at which one part of the wall met another, if it did. */
+export const meetsAt = (film: CoarseFilm): number | undefined =>
+  film.steps.at(-1)?.met_s ?? (film.end === 'met' ? film.reach : undefined);
 
 /** Clock reading of the first step at which one of these nodes, clear of the shelf at the start, lies on it. */
 export const touchesAt = (film: CoarseFilm, nodes: ArrayLike<number>): number | undefined => {

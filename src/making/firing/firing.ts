@@ -103,7 +103,7 @@ export interface Margin {
 export interface Trials {
   readonly count: number;
   readonly fell: number;
-  /** A wall met itself and the trial was not followed further. */
+  /** A wall met itself. */
   readonly met: number;
   /** The lip of a piece set upright came down to the shelf. */
   readonly touched: number;

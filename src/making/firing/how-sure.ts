@@ -4,7 +4,7 @@ import { type FilmStep, positionsAt, wallAt } from '../../kernel/shell/film.ts';
 import type { TemperatureHistory } from '../clay/temperature-history.ts';
 import type { FormMesh } from '../form/mesh-form.ts';
 import { bandsOf } from './bands.ts';
-import { type CoarseFilm, filmUntil, touchesAt, within } from './coarse-film.ts';
+import { type CoarseFilm, filmUntil, meetsAt, touchesAt, within } from './coarse-film.ts';
 import { drawMembers, KILN_OFF_CONES, type Moment, momentOf, nominalMoment, unknownsOf } from './ensemble.ts';
 import type { Bands, Estimate, FiringInput, FiringProgress, Margin, Trials } from './firing.ts';
 import { furthest, MARGIN_MOVES_m, MOST_MINUTES, marginOf } from './margin.ts';
@@ -151,11 +151,13 @@ export function* howSure(
   });
   const lost = moments.filter((m) => !within(film, m.clock)).length;
   const touch = input.setting.attitude === 'upright' ? touchesAt(film, film.mesh.lipNodes) : undefined;
+  const reaching = (clock: number | undefined): number =>
+    clock === undefined ? 0 : moments.filter((m) => m.clock >= clock).length;
   const trials = {
     count: moments.length,
     fell: film.end === 'fell' ? lost : 0,
-    met: film.end === 'met' ? lost : 0,
-    touched: touch === undefined ? 0 : moments.filter((m) => m.clock >= touch).length,
+    met: reaching(meetsAt(film)),
+    touched: reaching(touch),
   };
   const short = lost > 0 ? `; ${lost} of ${moments.length} trials only as far as they could be followed` : '';
   const why = whyOf(input, heat) + short;

@@ -63,7 +63,7 @@ const inWords = (part: string, m: Omit<Margin, 'text'>): string => {
   if (m.atLeast)
     return m.low >= m.minutes
       ? `It can stand more than ${middle} minutes ${end}`
-      : `It can stand more than ${middle} minutes (${low} at the least) ${end}`;
+      : `It can stand more than ${middle} minutes (at worst ${low}) ${end}`;
   const to = m.highAtLeast ? `more than ${high}` : high;
   const interval = low === to ? '' : ` (${low} to ${to})`;
   const about = middle.startsWith('less') ? middle : `about ${middle}`;
