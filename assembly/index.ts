@@ -1,3 +1,4 @@
+import { assembleShare } from './assemble';
 import { complianceShare } from './compliance';
 import { call, calledAbout, calledFor, calledThreads, comeAboard, failed, listen, present } from './crew';
 import { factoriseShare } from './factorise';
@@ -6,6 +7,7 @@ import { solveShare } from './solve';
 const FACTORISE = 1;
 const SOLVE = 2;
 const COMPLIANCE = 3;
+const ASSEMBLE = 4;
 
 /** Factorises the subject at `s`, by all who are there if `together`. @returns 1, or 0 where a pivot is not positive */
 export function factorise(s: usize, together: i32): i32 {
@@ -29,6 +31,13 @@ export function compliance(s: usize, together: i32): void {
   complianceShare(s, 0, threads);
 }
 
+/** The stiffness of the wall laid out at `s`. */
+export function assemble(s: usize, together: i32): void {
+  const threads = together ? present() : 1;
+  call(ASSEMBLE, s, threads);
+  assembleShare(s, 0, threads);
+}
+
 /** A worker comes aboard; its number, from 1. */
 export function join(): i32 {
   return comeAboard();
@@ -45,10 +54,16 @@ export function serve(me: i32): void {
     if (now === seen) continue;
     seen = now;
     if (me >= calledThreads()) continue;
-    if (calledFor() === FACTORISE) factoriseShare(calledAbout(), me, calledThreads());
-    if (calledFor() === SOLVE) solveShare(calledAbout(), me, calledThreads());
-    if (calledFor() === COMPLIANCE) complianceShare(calledAbout(), me, calledThreads());
+    // Read once: when the last to finish lets go, the next call may come at any moment.
+    answer(calledFor(), calledAbout(), me, calledThreads());
   }
+}
+
+function answer(kind: i32, s: usize, me: i32, threads: i32): void {
+  if (kind === FACTORISE) factoriseShare(s, me, threads);
+  else if (kind === SOLVE) solveShare(s, me, threads);
+  else if (kind === ASSEMBLE) assembleShare(s, me, threads);
+  else complianceShare(s, me, threads);
 }
 
 /** How many threads there are, the caller among them. */

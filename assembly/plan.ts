@@ -46,6 +46,20 @@ export const EIGHT: usize = 148;
 export const ROWS: usize = 152;
 export const TILES: usize = 156;
 
+/** The wall: see assemble.ts. */
+export const POSITIONS: usize = 160;
+export const THICKNESS: usize = 164;
+export const MODULUS: usize = 168;
+export const TRIANGLES: usize = 172;
+export const BLOCK_OF: usize = 176;
+/** Triangles of each branch, then those with two corners above. */
+export const SHARE_START: usize = 180;
+export const SHARE: usize = 184;
+/** Bits of the pairs (00 10 11 20 21 22) of each triangle that lie above altogether. */
+export const PAIRS_ABOVE: usize = 188;
+/** A double. */
+export const POISSON: usize = 192;
+
 export function word(base: usize, i: i32): i32 {
   return load<i32>(base + ((<usize>i) << 2));
 }

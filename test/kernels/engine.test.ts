@@ -49,6 +49,26 @@ test('the committed kernels are what assembly/ compiles to', async () => {
   expect(await compileKernels()).toBe(readFileSync(join(ROOT, KERNELS), 'utf8'));
 });
 
+test.each([
+  ['one thread', () => alone],
+  ['three threads', () => together],
+])('stiffness by %s equals the plain one, block by block', (_, forge) => {
+  // An odd number of triangles, walls and viscosities that differ, a porous and a dense body.
+  const t = tube(31, 9);
+  const triangles = t.triangles.slice(0, -3);
+  const walls = Float64Array.from({ length: triangles.length / 3 }, (_, k) => 0.002 + 1e-5 * (k % 37));
+  const modulus = walls.map((_, k) => 1e9 * (1 + 0.1 * (k % 11)));
+  const plain = makeShellSystem(t.positions, triangles);
+  const fast = makeShellSystem(t.positions, triangles, wasmEngine(forge()));
+  for (const poisson of [0.5, 0.23]) {
+    for (const s of [plain, fast]) assemble(s, t.positions, walls, { modulus, poisson });
+    const most = plain.matrix.values.reduce((a, b) => Math.max(a, Math.abs(b)), 0);
+    const off = plain.matrix.values.reduce((a, b, k) => Math.max(a, Math.abs(b - fast.matrix.values[k])), 0);
+    expect(off / most).toBeLessThan(1e-13);
+  }
+  fast.factor.engine.free();
+});
+
 describe('the compiled engine equals the plain one', () => {
   const t = tube(30, 24);
   const systems = (forge: Forge) => {

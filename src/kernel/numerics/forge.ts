@@ -6,6 +6,7 @@ export interface ForgeExports {
   factorise(subject: number, together: number): number;
   solve(subject: number, together: number): void;
   compliance(subject: number, together: number): void;
+  assemble(subject: number, together: number): void;
   threads(): number;
 }
 

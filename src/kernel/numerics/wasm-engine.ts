@@ -1,6 +1,6 @@
 import type { BlockMatrix } from './block-matrix.ts';
 import { type Column, wayOf } from './compliance-way.ts';
-import { planCrew } from './crew-plan.ts';
+import { type CrewPlan, planCrew } from './crew-plan.ts';
 import { type Forge, giveBack, takeRoom } from './forge.ts';
 import type { MakeEngine } from './front-engine.ts';
 import type { FrontPlan } from './front-plan.ts';
@@ -34,11 +34,12 @@ export const wasmEngine =
     const laidOut = layOut(plan, matrix, room, ints);
     const subject = room(4 * laidOut.words.length);
     new Int32Array(forge.memory.buffer, subject, laidOut.words.length).set(laidOut.words);
-    const { valuesAt, heldAt, xAt } = laidOut;
+    const { valuesAt, heldAt, xAt, crew } = laidOut;
+    const values = new Float64Array(forge.memory.buffer, valuesAt, matrix.values.length);
     const together = plan.flops > WORTH_CALLING ? 1 : 0;
     return {
       factorise: (m, held) => {
-        new Float64Array(forge.memory.buffer, valuesAt, m.values.length).set(m.values);
+        if (m.values !== values) values.set(m.values);
         new Uint8Array(forge.memory.buffer, heldAt, held.length).set(held);
         return forge.exports.factorise(subject, together) === 1;
       },
@@ -49,6 +50,7 @@ export const wasmEngine =
         x.set(inside);
       },
       compliance: (columns) => compliance(forge, subject, plan, columns, together),
+      inside: { forge, subject, crew, values, room },
       worthSolves: (SPEED_RATIO * plan.flops) / (4 * plan.factorLength),
       free: () => {
         for (const at of rooms) giveBack(forge, at);
@@ -62,7 +64,7 @@ const layOut = (
   matrix: BlockMatrix,
   room: (bytes: number) => number,
   ints: (values: Int32Array) => number,
-): { words: Int32Array; valuesAt: number; heldAt: number; xAt: number } => {
+): { words: Int32Array; valuesAt: number; heldAt: number; xAt: number; crew: CrewPlan } => {
   const crew = planCrew(plan);
   const nodes = matrix.nodes;
   const valuesAt = room(8 * matrix.values.length);
@@ -71,7 +73,7 @@ const layOut = (
   let widest = 0;
   for (let s = 0; s < plan.parts; s++) widest = Math.max(widest, plan.pivots[s] + plan.borders[s]);
   // Eight columns of a whole front, which is more than a solve needs.
-  const workBytes = 64 * (widest + 8);
+  const workBytes = Math.max(64 * (widest + 8), ELEMENT_BYTES);
   // The order is that of assembly/plan.ts.
   const words = Int32Array.of(
     plan.parts,
@@ -102,14 +104,17 @@ const layOut = (
     room(workBytes * MOST_THREADS),
     workBytes,
     xAt,
-    ...new Array(BATCH_WORDS).fill(0),
+    ...new Array(LATER_WORDS).fill(0),
   );
-  return { words, valuesAt, heldAt, xAt };
+  return { words, valuesAt, heldAt, xAt, crew };
 };
 
-/** Words at the end that are set anew for each compliance. */
-const BATCH_WORDS = 12;
+/** Words at the end: those set anew for each compliance, then the wall's (see ../shell/compiled-assembly.ts). */
+const LATER_WORDS = 22;
 const FIRST_BATCH_WORD = 28;
+/** Scratch of two triangles (assembly/element.ts). */
+const ELEMENT_BYTES = 9408;
+
 const WIDE = 8;
 
 const compliance = (
@@ -161,7 +166,7 @@ const compliance = (
     room(32 * groups * way.length),
     tilesAt,
   ];
-  new Int32Array(memory.buffer, subject + 4 * FIRST_BATCH_WORD, BATCH_WORDS).set(words);
+  new Int32Array(memory.buffer, subject + 4 * FIRST_BATCH_WORD, words.length).set(words);
   forge.exports.compliance(subject, together);
   const s = unpackTiles(new Float64Array(memory.buffer, tilesAt, 16 * groups * groups), groups, way.order);
   for (const at of rooms) giveBack(forge, at);

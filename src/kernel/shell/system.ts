@@ -3,6 +3,7 @@ import { dissect, graphOfTriangles } from '../numerics/dissection.ts';
 import type { MakeEngine } from '../numerics/front-engine.ts';
 import { planFronts } from '../numerics/front-plan.ts';
 import { type Factor, makeFactor } from '../numerics/multifrontal.ts';
+import { type Assemble, compiledAssembly } from './compiled-assembly.ts';
 import { shellStiffness } from './element.ts';
 
 /**
@@ -19,6 +20,8 @@ export interface ShellSystem {
   readonly factor: Factor;
   /** For each triangle, six blocks (corner pairs 00 10 11 20 21 22): block number, negative - 1 if transposed. */
   readonly blocks: Int32Array;
+  /** Where the engine has compiled kernels: the faster twin of assemble(). */
+  readonly compiled?: Assemble;
 }
 
 const PAIRS = [
@@ -46,16 +49,20 @@ export const makeShellSystem = (
   cut.order.forEach((n, k) => {
     rank[n] = k;
   });
-  const matrix = blockMatrixOf(graph, rank, cut.order);
+  const pattern = blockMatrixOf(graph, rank, cut.order);
   const blocks = new Int32Array(2 * triangles.length);
   for (let t = 0; t < triangles.length / 3; t++)
     PAIRS.forEach(([a, b], k) => {
       const i = rank[triangles[3 * t + a]];
       const j = rank[triangles[3 * t + b]];
-      blocks[6 * t + k] = i >= j ? blockAt(matrix, i, j) : -1 - blockAt(matrix, j, i);
+      blocks[6 * t + k] = i >= j ? blockAt(pattern, i, j) : -1 - blockAt(pattern, j, i);
     });
-  const factor = makeFactor(planFronts(matrix, cut), matrix, engine);
-  return { nodes, triangles, rank, order: cut.order, matrix, factor, blocks };
+  const plan = planFronts(pattern, cut);
+  const factor = makeFactor(plan, pattern, engine);
+  const { inside } = factor.engine;
+  const matrix = inside ? { ...pattern, values: inside.values } : pattern;
+  const compiled = inside && compiledAssembly(inside, { plan, triangles, rank, blocks });
+  return { nodes, triangles, rank, order: cut.order, matrix, factor, blocks, compiled };
 };
 
 const element = new Float64Array(324);
@@ -74,8 +81,12 @@ export const assemble = (
   wall: WallStiffness,
 ): void => {
   const v = s.matrix.values;
-  v.fill(0);
   const { modulus, poisson } = wall;
+  if (s.compiled) {
+    s.compiled(positions, thickness_m, modulus, poisson);
+    return;
+  }
+  v.fill(0);
   for (let t = 0; t < thickness_m.length; t++) {
     const e = typeof modulus === 'number' ? modulus : modulus[t];
     const a = s.triangles[3 * t];
