@@ -1,5 +1,6 @@
 import { meet, take } from './crew';
-import { BLOCKS, stiffness } from './element';
+import { stiffness } from './element';
+import { BLOCKS } from './lanes';
 import {
   ABOVE,
   ABOVE_COUNT,
