@@ -104,18 +104,21 @@ test('a trial read off the film is the piece really run with that clay, kiln, si
 });
 
 test('margin: held that many minutes longer, the rim has moved 2 mm more (a second firing, no formula)', () => {
-  // A plain wall within 3 %; lobes on so coarse a mesh within what the calculation says it is off by (7 % of 19 %).
+  // A plain wall within 3 %; lobes on so coarse a mesh within what the calculation says it is off by.
   for (const [name, most] of [
     ['small-plain-cylinder', 0.03],
     ['lobed-tube', undefined],
   ] as const) {
-    const first = fired({ form: form(name) }, 'on its side');
+    const first = fired({ form: form(name), triangles: 600 }, 'on its side');
     const margin = first.margin!;
     expect(margin.atLeast).toBe(false);
     expect(margin.low).toBeLessThan(margin.minutes);
     expect(margin.high).toBeGreaterThan(margin.minutes);
-    const second = fired({ form: form(name), schedule: heldLonger(margin.minutes) }, 'on its side');
-    const { lipNodes } = meshForm(first.input.form, { triangles: 900, scale: dryScaleOf(first.input) });
+    const second = fired(
+      { form: form(name), schedule: heldLonger(margin.minutes), triangles: 600 },
+      'on its side',
+    );
+    const { lipNodes } = meshForm(first.input.form, { triangles: 600, scale: dryScaleOf(first.input) });
     const [a, b] = [first, second].map((f) => f.frames[f.frames.length - 1].positions);
     const sag = first.estimates.greatestSag_m;
     expect(Math.abs(furthest(lipNodes, a, b) / MARGIN_MOVES_m - 1)).toBeLessThan(
@@ -162,8 +165,8 @@ test('what the calculation says it is off by holds the answer of three times as 
     ['tall-fluted-vase', 'rim down'],
     ['lobed-tube', 'on its side'],
   ] as const) {
-    const rough = fired({ form: form(name), triangles: 800 }, attitude).estimates;
-    const fine = fired({ form: form(name), triangles: 2400 }, attitude).estimates;
+    const rough = fired({ form: form(name), triangles: 600 }, attitude).estimates;
+    const fine = fired({ form: form(name), triangles: 1800 }, attitude).estimates;
     for (const key of ['height_m', 'widest_m', 'capacity_m3', 'topDrop_m', 'lipDrop_m', 'greatestSag_m']) {
       const { value, numerical } = rough[key];
       held.push(Math.abs(value - fine[key].value) <= numerical);
@@ -173,7 +176,7 @@ test('what the calculation says it is off by holds the answer of three times as 
 });
 
 test('bands: the fired outline lies between a stiffer and a softer one, which sag less and more; twice alike', () => {
-  const [f, again] = [fired({}, 'on its side'), fired({}, 'on its side')];
+  const [f, again] = [1, 2].map(() => fired({ triangles: 600 }, 'on its side'));
   expect(again.estimates).toEqual(f.estimates);
   expect(again.bands).toEqual(f.bands);
   expect(again.margin).toEqual(f.margin);
@@ -203,4 +206,31 @@ test('a softer clay is in proportion less sure: the interval widens with the fac
   expect(width(fired({ clay: narrow, triangles: 500 }, 'upright'))).toBeLessThan(
     0.6 * width(fired({ triangles: 500 }, 'upright')),
   );
+});
+
+test('a tall tube with one side much hotter falls over, and when is told with its interval', () => {
+  const f = fired(
+    {
+      form: parseForm({
+        afterfire: 'form/1',
+        name: 'mast',
+        sizes: 'thrown',
+        line: [
+          { radius_mm: 25, height_mm: 0 },
+          { radius_mm: 25, height_mm: 600 },
+        ],
+        wall: [{ along: 0, thickness_mm: 4 }],
+        foot: { kind: 'none' },
+        alterations: [],
+      }),
+      clay: { ...clay, sagViscosity: { ...clay.sagViscosity, value_Pa_s: 5e8 } },
+      setting: Setting.parse({ attitude: 'upright', hotSide: { difference_C: 100 } }),
+      triangles: 500,
+    },
+    'upright',
+  );
+  expect(f.verdict.kind).toBe('falls-over');
+  expect(f.verdict.text).toMatch(/^Falls over at about cone \d+ \(\d+ to \d+\), 1\d\d\d °C\./);
+  expect(f.bands).toBeUndefined();
+  expect(f.trials!.fell).toBeGreaterThan(8);
 });

@@ -15,7 +15,7 @@ import { type Readings, readShape } from './reading.ts';
 import { rimName, rimNodes } from './rim.ts';
 import type { SetDown } from './set-down.ts';
 import { type Softening, type SofteningPlan, softDensity } from './soften.ts';
-import { proportion, spreadOf } from './spread.ts';
+import { proportion, spreadOf, type Trial } from './spread.ts';
 
 /**
  * How sure the firing is: one coarse run goes on past the end; trials of what is not known and further minutes at peak
@@ -82,8 +82,8 @@ export const whyOf = (input: FiringInput, heat: TemperatureHistory): string => {
   );
 };
 
-/** Reads the coarse film as the fine run's last shape was read. */
-const readerOf = (placed: Placed, film: CoarseFilm) => {
+/** Reads a film as the fine run's last shape was read. */
+const readerOf = (placed: Placed, film: OnShelf & { readonly steps: readonly FilmStep[] }) => {
   const density = softDensity(placed.input.clay);
   return (moment: Moment): Readings =>
     readShape(
@@ -139,7 +139,13 @@ export function* howSure(
   const moments = trialsOf(input, heat);
   const film = yield* filmFor(placed, soften, nominal, moments, progress);
   const read = readerOf(placed, film);
+  const readFine = readerOf(placed, { ...placed, steps: outcome.steps });
   const coarse = read(nominal);
+  // Trials stiffer than nominal are in the fine run's own film.
+  const trial = (m: Moment): Trial =>
+    m.clock <= nominal.clock
+      ? { readings: readFine(m), against: fine }
+      : { readings: read(m), against: coarse };
   const triangles = placed.mesh.triangles.length / 3;
   const numerical = numericalErrors({
     fine,
@@ -166,7 +172,7 @@ export function* howSure(
   const { attitude } = input.setting;
   const rim = rimNodes(film.mesh, attitude);
   return {
-    estimates: spreadOf(fine, coarse, moments.map(read), numerical, why),
+    estimates: spreadOf(fine, moments.map(trial), numerical, why),
     bands: bandsOf(outcome.fired, placed.down.positions, outcome.steps, film, nominal, moments, by, why),
     margin: marginOf(film, rim, rimName(attitude), nominal, moments, by, unsure),
     trials,

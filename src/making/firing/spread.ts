@@ -23,23 +23,28 @@ export const OUTSIDE = 0.1;
 export const proportion = (fine: number, coarse: number): number =>
   fine > 0 && coarse > 0 ? Math.min(MOST_PROPORTION, Math.max(1 / MOST_PROPORTION, fine / coarse)) : 1;
 
+/** What a trial reads, and what the same film reads where nothing is off. */
+export interface Trial {
+  readonly readings: Readings;
+  readonly against: Readings;
+}
+
 /**
  * The readings of the fine run with their intervals.
- * @param middle what the coarse run reads where nothing is off
- * @param trials what the coarse run reads for each trial
  * @param numerical ± of each reading
  */
 export const spreadOf = (
   fine: Readings,
-  middle: Readings,
-  trials: readonly Readings[],
+  trials: readonly Trial[],
   numerical: Readings,
   why: string,
 ): Record<string, Estimate> => {
   const out: Record<string, Estimate> = {};
   for (const [key, value] of Object.entries(fine)) {
-    const by = IN_PROPORTION.has(key) ? proportion(value, middle[key]) : 1;
-    const off = trials.map((t) => by * (t[key] - middle[key]));
+    const off = trials.map(({ readings, against }) => {
+      const by = IN_PROPORTION.has(key) ? proportion(value, against[key]) : 1;
+      return by * (readings[key] - against[key]);
+    });
     const under = Math.min(0, quantileOf(off, OUTSIDE));
     const over = Math.max(0, quantileOf(off, 1 - OUTSIDE));
     const low = value - Math.hypot(under, numerical[key]);
