@@ -13,6 +13,8 @@ export const firingJson = (firing: Firing): object => ({
   heatWork: firing.heatWork.text,
   measures: { wet: firing.wetMeasures, dry: firing.dryMeasures, fired: firing.firedMeasures },
   estimates: firing.estimates,
+  margin: firing.margin,
+  trials: firing.trials,
   greatestSag_m: firing.sag_m.reduce((most, sag) => Math.max(most, sag), 0),
   thinnestWall_m: firing.thinnestWall_m,
   contactArea_m2: firing.contactArea_m2,

@@ -44,7 +44,7 @@ export const firingReport = (firing: Firing): string => {
   const head = `${form.name}, ${setting.attitude}`;
   return [
     `${head}\n${'='.repeat(head.length)}\n`,
-    `${firing.verdict.text}\n\nClay: ${clay.name}\nSchedule: ${schedule.name}\nHeat-work: ${firing.heatWork.text}\n\n`,
+    `${firing.verdict.text}\n${firing.margin ? `${firing.margin.text}\n` : ''}\nClay: ${clay.name}\nSchedule: ${schedule.name}\nHeat-work: ${firing.heatWork.text}\n\n`,
     measuresTable(firing),
     list(
       'Look out',
@@ -62,8 +62,9 @@ const withInterval = (key: string, { value, low, high }: Estimate): string => {
 };
 
 /** What stands under a drawing of one firing. */
-export const sentencesOf = ({ verdict, estimates, dryMeasures, warnings }: Firing): string[] => [
+export const sentencesOf = ({ verdict, margin, estimates, dryMeasures, warnings }: Firing): string[] => [
   verdict.text,
+  ...(margin ? [margin.text] : []),
   `From foot to lip ${quantityOf('height_m').told(dryMeasures.height_m)} mm before, ` +
     `${withInterval('height_m', estimates.height_m)} after.`,
   `Greatest sag ${withInterval('greatestSag_m', estimates.greatestSag_m)}.`,
