@@ -75,8 +75,10 @@ export const fillBand = (
         const angle = towards[i] + offset + (TURN * k) / directions;
         const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
         // The step is that wanted half way.
-        const half = spacing(xs[i] + 0.5 * size * cos, ys[i] + 0.5 * size * sin);
+        const middle = Math.min(top, Math.max(bottom, ys[i] + 0.5 * size * sin));
+        const half = spacing(xs[i] + 0.5 * size * cos, middle);
         const [x, y] = [xs[i] + reach * half * cos, ys[i] + reach * half * sin];
+        if (y <= bottom || y >= top) continue;
         const here = spacing(x, y);
         if (y < bottom + 0.5 * here || y > top - 0.5 * here || !free(x, y, NEAR * here)) continue;
         add(x, y);
