@@ -1,3 +1,4 @@
+import { boundaryLoops } from '../../kernel/mesh/edges.ts';
 import type { WallMesh } from '../../kernel/mesh/mesh.ts';
 import { triangleAreas } from '../../kernel/shell/geometry.ts';
 import type { Firing } from './firing.ts';
@@ -12,30 +13,41 @@ import { bodyOf, gapOf } from './settle/body.ts';
 /** Skin within this of a support counts as lying on it, m. */
 const RESTS_m = 1e-4;
 
-/** Area of the triangles' faces on a support: each third of a triangle counts where its corner, each face where its middle rests. */
+/**
+ * Area on a support: of each triangle the thirds whose corners rest, as far as they face it; and where the wall stands on
+ * its rim, the rim's length times the wall.
+ */
 const areaOn = (wall: WallMesh, support: Distance, touches: (point: number) => boolean): number => {
-  const areas = new Float64Array(wall.triangles.length / 3);
-  triangleAreas(wall.positions, wall.triangles, areas);
-  let sum = 0;
+  const { triangles, thickness_m, positions: p } = wall;
+  const areas = new Float64Array(triangles.length / 3);
+  triangleAreas(p, triangles, areas);
   const found = new Float64Array(4);
   const body = bodyOf(wall);
-  for (let t = 0; t < areas.length; t++) {
-    let share = 0;
-    let facing = 0;
+  const facing = Float64Array.from({ length: body.nodes }, (_, n) => {
+    gapOf(body, support, n, found);
+    const i = 3 * n;
+    return Math.abs(
+      found[0] * body.normals[i] + found[1] * body.normals[i + 1] + found[2] * body.normals[i + 2],
+    );
+  });
+  let sum = 0;
+  for (let t = 0; t < areas.length; t++)
     for (let k = 0; k < 3; k++) {
-      const n = wall.triangles[3 * t + k];
-      if (!touches(n)) continue;
-      share += 1 / 3;
-      gapOf(body, support, n, found);
-      facing += Math.abs(
-        found[0] * body.normals[3 * n] +
-          found[1] * body.normals[3 * n + 1] +
-          found[2] * body.normals[3 * n + 2],
-      );
+      const n = triangles[3 * t + k];
+      if (touches(n)) sum += (areas[t] * facing[n]) / 3;
     }
-    // What a wall standing on edge hides above that edge is not lain on.
-    if (share > 0) sum += (areas[t] * facing) / 3;
-  }
+  for (const loop of boundaryLoops(triangles, body.nodes))
+    loop.forEach((a, k) => {
+      const b = loop[(k + 1) % loop.length];
+      if (!touches(a) || !touches(b)) return;
+      const length = Math.hypot(
+        p[3 * b] - p[3 * a],
+        p[3 * b + 1] - p[3 * a + 1],
+        p[3 * b + 2] - p[3 * a + 2],
+      );
+      const edgeOn = 1 - 0.5 * (facing[a] + facing[b]);
+      sum += 0.5 * edgeOn * length * (thickness_m[a] + thickness_m[b]);
+    });
   return sum;
 };
 

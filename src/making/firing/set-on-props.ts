@@ -47,9 +47,12 @@ export const shelf: Distance = (_x, _y, z, out) => {
  */
 export const USUAL_FRICTION = 0.4;
 
+/** Nothing in a kiln is smoother than this (a guess); without any friction a piece on props knows no rest. */
+export const LEAST_FRICTION = 0.05;
+
 /** How what it stands on holds a piece; undefined: as `shelf` says, there being no props. */
-export const frictionOf = (setting: Setting): number | undefined =>
-  setting.friction ?? (setting.props.length > 0 ? USUAL_FRICTION : undefined);
+export const frictionOf = ({ friction, props }: Setting): number | undefined =>
+  props.length > 0 ? Math.max(LEAST_FRICTION, friction ?? USUAL_FRICTION) : friction;
 
 /** A piece that leans over by itself this far when set down was not standing as asked. */
 export const LEANS_rad = 0.35;

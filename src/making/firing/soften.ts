@@ -9,6 +9,7 @@ import type { ClayHistory } from '../clay/clay-history.ts';
 import type { FormMesh } from '../form/mesh-form.ts';
 import { type HotSide, viscosityAt } from './hot-side.ts';
 import type { Setting } from './setting.ts';
+import { slipped } from './slip.ts';
 import { restsOnProps, type Standing } from './standing.ts';
 
 /**
@@ -56,48 +57,136 @@ export const trianglesFromNodes = (triangles: Uint32Array, values: Float64Array)
   return out;
 };
 
+/** Where a stretch of creeping begins. */
+interface Start {
+  readonly clock: number;
+  readonly positions: Float64Array;
+  /** Wall of each triangle. */
+  readonly thickness_m: Float64Array;
+  readonly density_kg_m3: number;
+}
+
+/** A piece that slips this often, or that so soon slips again (part of the whole clock) so often, falls. */
+const MOST_SLIPS = 40;
+const SOON = 1e-3;
+const MOST_SOON = 4;
+
 /** Runs the soft part; yields each step. It ends early where the wall meets itself. */
 export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, void> {
-  const { mesh, positions, clay, history } = plan;
-  const run = creep(
-    {
+  const { mesh, positions, clay } = plan;
+  let start: Start = {
+    clock: 0,
+    positions,
+    thickness_m: trianglesFromNodes(mesh.triangles, mesh.thickness_m),
+    density_kg_m3: softDensity(clay),
+  };
+  const steps: CreepStep[] = [];
+  let soon = 0;
+  for (let slips = 0; ; slips++) {
+    const run = creepFrom(plan, start);
+    // Whoever stops watching lets the engine go as well.
+    let part: Softening;
+    try {
+      part = yield* followed(plan, run, start, steps);
+    } finally {
+      run.return(undefined as never);
+    }
+    const last = steps[steps.length - 1];
+    if (part.end.kind === 'time is up' || !plan.standing || slips === MOST_SLIPS) return part;
+    soon = last.time_s - start.clock < SOON * plan.clockEnd ? soon + 1 : 0;
+    const next = soon < MOST_SOON ? afterSlip(plan, plan.standing, last, start) : undefined;
+    if (!next) return part;
+    start = next;
+  }
+}
+
+const massOf = (positions: Float64Array, wall: Float64Array, triangles: Uint32Array): number => {
+  const areas = new Float64Array(wall.length);
+  triangleAreas(positions, triangles, areas);
+  return areas.reduce((sum, a, t) => sum + a * wall[t], 0);
+};
+
+/** Where creeping goes on after a slip; undefined where there is nothing to slip on, or it does not stop. */
+const afterSlip = (
+  plan: SofteningPlan,
+  standing: Standing,
+  last: CreepStep,
+  start: Start,
+): Start | undefined => {
+  if (standing.props.length === 0) return undefined;
+  const { triangles } = plan.mesh;
+  const areas = new Float64Array(triangles.length / 3);
+  triangleAreas(last.positions, triangles, areas);
+  const thickness_m = toNodes(last.thickness_m, areas, triangles, plan.mesh.thickness_m.length);
+  const wall = { positions: last.positions, triangles, thickness_m };
+  const positions = slipped(wall, standing, plan.history, last.time_s);
+  const ratio =
+    massOf(start.positions, start.thickness_m, triangles) /
+    massOf(last.positions, last.thickness_m, triangles);
+  return (
+    positions && {
+      // A moment later, so that a film of the steps runs forward.
+      clock: last.time_s + 1e-7 * plan.clockEnd,
       positions,
+      thickness_m: last.thickness_m,
+      // Closing pores take volume, not weight.
+      density_kg_m3: start.density_kg_m3 * ratio,
+    }
+  );
+};
+
+const creepFrom = (plan: SofteningPlan, start: Start): Generator<CreepStep, CreepEnd, void> => {
+  const { mesh, clay, history, longest } = plan;
+  const { clock: from } = start;
+  // Per clock, which carries the viscosity at the middle of the piece.
+  const softness = viscosityAt(
+    plan.hotSide,
+    { positions: plan.positions, triangles: mesh.triangles },
+    clay,
+    history,
+  );
+  return creep(
+    {
+      positions: start.positions,
       triangles: mesh.triangles,
-      thickness_m: trianglesFromNodes(mesh.triangles, mesh.thickness_m),
-      density_kg_m3: softDensity(clay),
+      thickness_m: start.thickness_m,
+      density_kg_m3: start.density_kg_m3,
       gravity_m_s2: GRAVITY_m_s2,
-      // Per clock, which carries the viscosity at the middle of the piece.
-      viscosity_Pa_s: viscosityAt(plan.hotSide, { positions, triangles: mesh.triangles }, clay, history),
-      poissonAt: (clock) => valueAt(history.creepClockUnshrunk, history.poisson, clock),
+      viscosity_Pa_s: typeof softness === 'function' ? (clock) => softness(from + clock) : softness,
+      poissonAt: (clock) => valueAt(history.creepClockUnshrunk, history.poisson, from + clock),
       shelf: plan.shelf,
-      ...(plan.standing && restsOnProps(plan.standing, history)),
+      ...(plan.standing && restsOnProps(plan.standing, history, from)),
       held: new Uint8Array(0),
-      duration_s: plan.clockEnd,
+      duration_s: plan.clockEnd - from,
     },
     {
       steps: plan.steps,
       tolerance_m: plan.tolerance_m,
-      longest_s: plan.longest,
+      longest_s: longest && ((clock) => longest(from + clock)),
       engine: plan.engine,
     },
   );
-  // Whoever stops watching lets the engine go as well.
-  try {
-    return yield* followed(plan, run);
-  } finally {
-    run.return(undefined as never);
-  }
-}
+};
 
 function* followed(
   { mesh, positions }: SofteningPlan,
   run: Generator<CreepStep, CreepEnd, void>,
+  start: Start,
+  steps: CreepStep[],
 ): Generator<CreepStep, Softening, void> {
-  const steps: CreepStep[] = [];
   const areas = new Float64Array(mesh.triangles.length / 3);
+  const touched = firstTouches(steps);
   for (let r = run.next(); ; r = run.next()) {
-    if (r.done) return { steps, end: r.value, metAtClock: undefined };
-    const step = r.value;
+    if (r.done) {
+      const end = r.value;
+      const touched_s = end.touched_s.map((t, n) => (touched[n] >= 0 ? touched[n] : start.clock + t));
+      return {
+        steps,
+        end: { ...end, time_s: start.clock + end.time_s, touched_s },
+        metAtClock: undefined,
+      };
+    }
+    const step = { ...r.value, time_s: start.clock + r.value.time_s };
     steps.push(step);
     yield step;
     triangleAreas(step.positions, mesh.triangles, areas);
@@ -106,6 +195,14 @@ function* followed(
       return { steps, end: endedAt(step, steps.length), metAtClock: step.time_s };
   }
 }
+
+/** When each node first rested in the steps so far; NaN: not yet. */
+const firstTouches = (steps: readonly CreepStep[]): Float64Array => {
+  const out = new Float64Array(steps[0]?.resting.length ?? 0).fill(Number.NaN);
+  for (const { resting, time_s } of steps)
+    for (let n = 0; n < out.length; n++) if (resting[n] && Number.isNaN(out[n])) out[n] = time_s;
+  return out;
+};
 
 const endedAt = (step: CreepStep, steps: number): CreepEnd => ({
   kind: 'time is up',

@@ -34,17 +34,23 @@ export const shrinkRateAt = (history: ClayHistory, clock: number): number => {
   return dc > 0 ? Math.log(L[i + 1] / L[i]) / dc : 0;
 };
 
-/** The part of a creep problem that says what the piece rests on, in bone-dry lengths. */
+/**
+ * The part of a creep problem that says what the piece rests on, in bone-dry lengths.
+ * @param from clock reading at which the problem begins
+ */
 export const restsOnProps = (
   standing: Standing,
   history: ClayHistory,
+  from: number,
 ): Pick<CreepProblem, 'obstacles' | 'obstaclesShrink' | 'friction' | 'shrinkRateAt'> => ({
   ...(standing.props.length > 0 && {
-    obstacles: obstaclesOf(standing.props, standing.origin_m, (clock) => scaleAtClock(history, clock)),
-    obstaclesShrink: standing.props.map((p) => p.shrinks),
+    obstacles: obstaclesOf(standing.props, standing.origin_m, (clock) => scaleAtClock(history, from + clock)),
+    // Rubbing by shrinking is left out on props: what rubs one way holds nothing in the others, and a piece on a few
+    // points would walk off them, which pots in saddles are not known to do.
+    obstaclesShrink: standing.props.map(() => true),
   }),
   ...(standing.friction !== undefined && {
     friction: standing.friction,
-    shrinkRateAt: (clock: number) => shrinkRateAt(history, clock),
+    shrinkRateAt: (clock: number) => shrinkRateAt(history, from + clock),
   }),
 });
