@@ -14,6 +14,7 @@ import { howSure, type OnShelf, type Soften, whoFell } from './how-sure.ts';
 import { contactArea, sagOf } from './moved.ts';
 import { fate, reachesEnd, warningsOf } from './outcome.ts';
 import { type Placed, setOnShelf } from './placed.ts';
+import { poseOf } from './pose.ts';
 import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
 import { whatItRestsOn } from './rests-on.ts';
@@ -139,6 +140,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
   return {
     input,
     dry: { positions: down.positions, triangles: mesh.triangles, thickness_m: mesh.thickness_m },
+    asSet: poseOf(mesh, down),
     frames,
     wetMeasures: scaled(dryMeasures, scaleBetween(clay, 'dry', 'wet'), massBetween(clay, 'dry', 'wet')),
     dryMeasures,

@@ -4,6 +4,7 @@ import type { Clay } from '../clay/clay.ts';
 import type { Form } from '../form/form.ts';
 import type { Measures } from '../form/measures.ts';
 import type { Schedule } from '../kiln/schedule.ts';
+import type { Pose } from './pose.ts';
 import type { Setting } from './setting.ts';
 
 /** Everything a firing needs to know, and nothing else. */
@@ -118,6 +119,8 @@ export interface Firing {
   readonly input: FiringInput;
   /** The bone-dry piece as it is set in the kiln, before the fire. */
   readonly dry: WallMesh;
+  /** How the piece as drawn, bone dry, came to stand so. */
+  readonly asSet: Pose;
   readonly frames: readonly Frame[];
   readonly wetMeasures: Measures;
   readonly dryMeasures: Measures;
