@@ -2,7 +2,6 @@ import { valueAt } from '../../kernel/numerics/between.ts';
 import type { MakeEngine } from '../../kernel/numerics/front-engine.ts';
 import { type CreepEnd, type CreepStep, creep } from '../../kernel/shell/creep.ts';
 import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
-import { findMeeting } from '../../kernel/shell/self-contact.ts';
 import { GRAVITY_m_s2 } from '../../units.ts';
 import type { Clay } from '../clay/clay.ts';
 import type { ClayHistory } from '../clay/clay-history.ts';
@@ -21,7 +20,7 @@ import { restsOnProps, type Standing } from './standing.ts';
 export interface Softening {
   readonly steps: readonly CreepStep[];
   readonly end: CreepEnd;
-  /** Clock reading at which one part of the wall met another, if it did. */
+  /** Clock reading at which one part of the wall met another, if it did; there it stops at itself. */
   readonly metAtClock: number | undefined;
 }
 
@@ -71,7 +70,7 @@ const MOST_SLIPS = 40;
 const SOON = 1e-3;
 const MOST_SOON = 4;
 
-/** Runs the soft part; yields each step. It ends early where the wall meets itself. */
+/** Runs the soft part; yields each step. */
 export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, void> {
   const { mesh, positions, clay } = plan;
   let start: Start = {
@@ -87,7 +86,7 @@ export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, vo
     // Whoever stops watching lets the engine go as well.
     let part: Softening;
     try {
-      part = yield* followed(plan, run, start, steps);
+      part = yield* followed(run, start, steps);
     } finally {
       run.return(undefined as never);
     }
@@ -157,6 +156,7 @@ const creepFrom = (plan: SofteningPlan, start: Start): Generator<CreepStep, Cree
       shelf: plan.shelf,
       ...(plan.standing && restsOnProps(plan.standing, history, from)),
       held: new Uint8Array(0),
+      selfContact: true,
       duration_s: plan.clockEnd - from,
     },
     {
@@ -169,30 +169,28 @@ const creepFrom = (plan: SofteningPlan, start: Start): Generator<CreepStep, Cree
 };
 
 function* followed(
-  { mesh, positions }: SofteningPlan,
   run: Generator<CreepStep, CreepEnd, void>,
   start: Start,
   steps: CreepStep[],
 ): Generator<CreepStep, Softening, void> {
-  const areas = new Float64Array(mesh.triangles.length / 3);
   const touched = firstTouches(steps);
+  const metBefore = steps[steps.length - 1]?.met_s;
+  const metBy = (met_s: number | undefined): number | undefined =>
+    metBefore ?? (met_s === undefined ? undefined : start.clock + met_s);
   for (let r = run.next(); ; r = run.next()) {
     if (r.done) {
       const end = r.value;
       const touched_s = end.touched_s.map((t, n) => (touched[n] >= 0 ? touched[n] : start.clock + t));
+      const metAtClock = metBy(end.met_s);
       return {
         steps,
-        end: { ...end, time_s: start.clock + end.time_s, touched_s },
-        metAtClock: undefined,
+        end: { ...end, time_s: start.clock + end.time_s, touched_s, met_s: metAtClock },
+        metAtClock,
       };
     }
-    const step = { ...r.value, time_s: start.clock + r.value.time_s };
+    const step = { ...r.value, time_s: start.clock + r.value.time_s, met_s: metBy(r.value.met_s) };
     steps.push(step);
     yield step;
-    triangleAreas(step.positions, mesh.triangles, areas);
-    const wall = toNodes(step.thickness_m, areas, mesh.triangles, mesh.thickness_m.length);
-    if (findMeeting(positions, step.positions, wall, mesh.triangles))
-      return { steps, end: endedAt(step, steps.length), metAtClock: step.time_s };
   }
 }
 
@@ -203,12 +201,3 @@ const firstTouches = (steps: readonly CreepStep[]): Float64Array => {
     for (let n = 0; n < out.length; n++) if (resting[n] && Number.isNaN(out[n])) out[n] = time_s;
   return out;
 };
-
-const endedAt = (step: CreepStep, steps: number): CreepEnd => ({
-  kind: 'time is up',
-  time_s: step.time_s,
-  steps,
-  factorisations: 0,
-  iterations: 0,
-  touched_s: Float64Array.from(step.resting, (r) => (r ? step.time_s : Number.NaN)),
-});
