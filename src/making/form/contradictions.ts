@@ -118,6 +118,16 @@ const footFaults = (form: Form, o: OuterLine): Fault[] => {
         `a floor whose top (here ${round(top)} mm up) is below ${round(0.9 * highest)} mm, nine tenths of the piece`,
       ),
     );
+  const middle = top - foot.thickness_mm / 2;
+  const rises = o.height.reduce((a, z, i) => Math.max(a, z - 0.5 * o.thickness[i] * o.normalUp[i]), 0);
+  if (faults.length === 0 && rises < middle + 1)
+    faults.push(
+      fault(
+        'line',
+        `a wall whose middle rises to ${round(rises)} mm`,
+        `a wall that rises above the middle of the floor, ${round(middle)} mm up; this one lies flat over it`,
+      ),
+    );
   const most = form.line[0].radius_mm - 1;
   if (foot.kind === 'ring' && foot.width_mm > most)
     faults.push(
