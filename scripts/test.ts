@@ -50,6 +50,7 @@ process.on('exit', () => {
 
 await check();
 await vitest('tests', 'vitest.config.ts');
+await vitest('the outside checks again, by the compiled kernels', 'vitest.compiled.config.ts');
 await must('build', async () => {
   await build();
   return 0;
