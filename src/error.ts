@@ -34,10 +34,8 @@ export class AfterfireError extends Error {
 }
 
 const shown = (value: unknown): string => {
-  const text =
-    typeof value === 'number' || value === undefined
-      ? String(value)
-      : (JSON.stringify(value) ?? String(value));
+  if (value === undefined) return 'nothing';
+  const text = typeof value === 'number' ? String(value) : (JSON.stringify(value) ?? String(value));
   return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 };
 

@@ -58,13 +58,23 @@ const KINDS: Readonly<Record<string, string>> = {
   object: 'a group of fields',
 };
 
+/** `"a", "b" or "c"` */
+const either = (values: readonly unknown[]): string => {
+  const said = values.map((v) => JSON.stringify(v));
+  return said.length < 2 ? said.join() : `${said.slice(0, -1).join(', ')} or ${said.at(-1)}`;
+};
+
 /** What would have been right, in words rather than in the reader's own terms. */
 const inWords = (issue: z.core.$ZodIssue): string => {
   switch (issue.code) {
     case 'invalid_type':
       return KINDS[issue.expected] ?? `a ${issue.expected}`;
     case 'invalid_value':
-      return issue.values.map((v) => JSON.stringify(v)).join(' or ');
+      return either(issue.values);
+    case 'invalid_union': {
+      const kinds = [...issue.message.matchAll(/'([^']*)'/g)].map(([, kind]) => kind);
+      return kinds.length > 0 ? either(kinds) : 'a value of another kind';
+    }
     case 'too_small': {
       if (issue.origin === 'number')
         return `a number ${issue.inclusive ? 'of at least' : 'above'} ${issue.minimum}`;
@@ -76,14 +86,28 @@ const inWords = (issue: z.core.$ZodIssue): string => {
       return `at most ${issue.maximum} ${issue.origin === 'string' ? 'letters' : 'of them'}`;
     }
     default:
-      return issue.message.replace(/^Invalid (input|discriminator value)[:.]? ?[Ee]xpected /, '');
+      return issue.message.replace(/^Invalid input: expected /, '');
   }
+};
+
+/** Where every shape asks another word in the same field, that field tells them apart: all the words together. */
+const sharedChoice = (branches: readonly z.core.$ZodIssue[][]): z.core.$ZodIssue | undefined => {
+  const choices = branches.flatMap((issues) => issues.find((i) => i.code === 'invalid_value') ?? []);
+  const [first] = choices;
+  if (choices.length < branches.length || first.path.length === 0) return undefined;
+  if (choices.some((c) => c.path.join() !== first.path.join())) return undefined;
+  return { ...first, values: [...new Set(choices.flatMap((c) => c.values))] };
 };
 
 /** Of the shapes a value may have, the one it comes closest to: the fewest fields wrong, wrongly named or missing. */
 const closest = (branches: readonly z.core.$ZodIssue[][]): z.core.$ZodIssue[] => {
+  const unknownKind = sharedChoice(branches);
+  if (unknownKind) return [unknownKind];
+  // Another kind of value altogether is further off than one wrong field inside.
+  const weight = (i: z.core.$ZodIssue): number =>
+    i.code === 'invalid_type' && i.path.length === 0 ? 1.5 : 1;
   const wrong = (issues: z.core.$ZodIssue[]): number =>
-    issues.reduce((sum, i) => sum + (i.code === 'unrecognized_keys' ? i.keys.length : 1), 0);
+    issues.reduce((sum, i) => sum + (i.code === 'unrecognized_keys' ? i.keys.length : weight(i)), 0);
   return branches.reduce((best, branch) => (wrong(branch) < wrong(best) ? branch : best));
 };
 

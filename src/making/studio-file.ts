@@ -19,7 +19,14 @@ export const StudioFile = z
     clay: fileOf('clay'),
     schedule: fileOf('schedule'),
     forms: z
-      .array(z.strictObject({ file: fileOf('form'), setting: Setting }))
+      .array(
+        z.strictObject({
+          file: fileOf('form'),
+          setting: z
+            .union([Setting, fileOf('setting')])
+            .describe('How the form stands: said here, or the name of a .setting.json file beside this one'),
+        }),
+      )
       .min(1)
       .max(200),
   })

@@ -39,5 +39,5 @@ test('a field that is not in the file is named without a line', () => {
   const parse = () => {
     throw badInput('form.height_mm', undefined, 'a height');
   };
-  expect(() => parseFile('vase.json', '{}', parse)).toThrow('vase.json: form.height_mm: got undefined');
+  expect(() => parseFile('vase.json', '{}', parse)).toThrow('vase.json: form.height_mm: got nothing');
 });

@@ -5,6 +5,7 @@ import { type Clay, parseClay } from '../making/clay/clay.ts';
 import type { Setting } from '../making/firing/setting.ts';
 import { type Form, MAX_FORM_BYTES, parseForm } from '../making/form/form.ts';
 import { parseSchedule, type Schedule } from '../making/kiln/schedule.ts';
+import { type NamedSetting, parseSetting } from '../making/setting-file.ts';
 import { parseStudio, type StudioFile } from '../making/studio-file.ts';
 import { parseFile } from './json-text.ts';
 import { readText } from './read-text.ts';
@@ -41,6 +42,18 @@ export const readClay = async (path: string): Promise<Clay> =>
   parseFile(path, await readText(path), parseClay);
 export const readSchedule = async (path: string): Promise<Schedule> =>
   parseFile(path, await readText(path), parseSchedule);
+
+export const readSetting = async (path: string): Promise<NamedSetting> =>
+  parseFile(path, await readText(path), parseSetting);
+
+/** How each form of a studio stands, by the form's key. */
+const settingsOf = async (folder: string, { forms }: StudioFile): Promise<Record<string, Setting>> => {
+  const found: Record<string, Setting> = {};
+  for (const { file, setting } of forms)
+    found[keyOf(file, FORM)] =
+      typeof setting === 'string' ? (await readSetting(join(folder, setting))).setting : setting;
+  return found;
+};
 
 const filesIn = async (folder: string): Promise<string[]> => {
   const names = await readdir(folder).catch(() => {
@@ -84,7 +97,7 @@ export const readStudio = async (folder: string): Promise<Studio> => {
       form: keyOf(formFiles[0], FORM),
     },
     forms: await readAll(folder, formFiles, FORM, readForm),
-    settings: Object.fromEntries(file.forms.map((form) => [keyOf(form.file, FORM), form.setting])),
+    settings: await settingsOf(folder, file),
     clays: await readAll(folder, withNamed(file.clay), CLAY, readClay),
     schedules: await readAll(folder, withNamed(file.schedule), SCHEDULE, readSchedule),
   };

@@ -39,6 +39,15 @@ test('a missing unit: the message says which name carries it', async () => {
   await refused(['measures', form], 2, 'thickness', '4', 'thickness_mm');
 });
 
+test.each([
+  [{ foot: { kind: 'stem' } }, 'form.foot.kind: got "stem"; expected "disc", "ring" or "none"'],
+  [{ foot: {} }, 'form.foot.kind: got nothing; expected "disc", "ring" or "none"'],
+  [{ sizes: 'dried' }, 'form.sizes: got "dried"; expected "thrown" or "fired"'],
+])('a choice that is none: %j', async (change, message) => {
+  const form = await at.spoil(FORM, (f) => ({ ...f, ...change }));
+  await refused(['measures', form], 2, message);
+});
+
 test('a wall thicker than the radius', async () => {
   const form = await at.spoil(FORM, (f) => ({ ...f, wall: [{ along: 0, thickness_mm: 59 }] }));
   await refused(['measures', form], 2, /form\.wall/, '59', 'expected');

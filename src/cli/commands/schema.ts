@@ -4,6 +4,7 @@ import { ReducedProblem } from '../../kernel/shell/reduced.ts';
 import { Clay } from '../../making/clay/clay.ts';
 import { Form } from '../../making/form/form.ts';
 import { Schedule } from '../../making/kiln/schedule.ts';
+import { SettingFile } from '../../making/setting-file.ts';
 import { StudioFile } from '../../making/studio-file.ts';
 import type { Io } from '../io.ts';
 
@@ -12,6 +13,7 @@ export const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   form: Form,
   clay: Clay,
   schedule: Schedule,
+  setting: SettingFile,
   studio: StudioFile,
   reduced: ReducedProblem,
 };
