@@ -1,8 +1,8 @@
 import { B, type BlockMatrix, multiply } from '../numerics/block-matrix.ts';
-import { inverse, leastAbove } from '../numerics/bounded.ts';
 import type { Column } from '../numerics/compliance-way.ts';
 import { conjugateGradients, dot } from '../numerics/conjugate-gradients.ts';
 import { complianceOf, factorise, solveFactored } from '../numerics/multifrontal.ts';
+import { leastPressed, type PressedAnswer } from '../numerics/pressed.ts';
 import { LINK_GIVE, MOST_AT_ONCE, MOST_CONDENSED, PASSES, SPRING } from './contact-tolerances.ts';
 import type { LaggedSolver } from './lagged.ts';
 import { addSpring, along, ownStiffness } from './spring.ts';
@@ -13,7 +13,7 @@ import { addSpring, along, ownStiffness } from './spring.ts';
  * change; trying supports one set after another took fifteen rounds a step for a tube sinking on its side.
  *
  * The wall alone may be free to fall, so the nodes last at rest are put on springs k while condensing. With
- * forces r = λ + k·v on the touching points, v = v₀ + S·r, hence λ = (S⁻¹ - k)·v - S⁻¹·v₀ with λ ≥ 0, v ≥ bound.
+ * forces r = λ + k·v on the touching points, v = v₀ + S·r with λ ≥ 0, v ≥ bound.
  */
 export interface CondensedProblem {
   /** All in elimination order, 6 × nodes. */
@@ -67,14 +67,13 @@ const linkPoint = (q: CondensedProblem, j: number): Point => ({
 });
 
 /** Gives the first `resting` points one stiffness, the mean of their own, and links that may stand theirs. */
-const onSprings = (m: BlockMatrix, points: readonly Point[], resting: number): number => {
+const setSprings = (m: BlockMatrix, points: readonly Point[], resting: number): void => {
   let mean = 0;
   for (let i = 0; i < resting; i++) mean += (SPRING * ownStiffness(m, points[i])) / resting;
   points.forEach((p, i) => {
     if (i < resting) p.spring = mean;
     else if (p.spring > 0) p.spring = SPRING * ownStiffness(m, p);
   });
-  return Math.max(0, ...points.map((p) => p.spring));
 };
 
 /** @returns undefined where this way is closed (too many points, or a matrix that is not positive definite) */
@@ -84,11 +83,11 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): Condensed
   const n = force.length;
   const first = q.resting.length + q.pushing.length;
   if (first === 0 || first > MOST_CONDENSED) return undefined;
-  const points = [
+  let points = [
     ...q.resting.map((i) => nodePoint(q, i, 0)),
     ...q.pushing.map((j) => ({ ...linkPoint(q, j), spring: q.standing[j] })),
   ];
-  const k = onSprings(matrix, points, q.resting.length);
+  setSprings(matrix, points, q.resting.length);
   const springs = points.filter((p) => p.spring > 0);
   for (const p of springs) addSpring(matrix, p, p.spring);
   const takeSpringsOut = () => {
@@ -104,34 +103,47 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): Condensed
   l.heldThen = held.slice();
 
   const solve = (right: Float64Array, out: Float64Array) => solveFresh(l, held, right, out, 0.1 * q.residual);
+  const known = new Set(points.map((p) => p.who));
+  const others = (): number[] => landing(x, q, known);
+  const add = (who: number): void => {
+    known.add(who);
+    points.push(who >= 0 ? nodePoint(q, who, 0) : linkPoint(q, -1 - who));
+  };
+  // What would land at the speeds guessed is likely to; on springs alone quite other points might.
+  for (const who of others()) add(who);
   const springOnly = x.slice();
   for (let i = 0; i < n; i++) if (held[i]) springOnly[i] = 0;
   solve(force, springOnly);
   x.set(springOnly);
-  const known = new Set(points.map((p) => p.who));
-  const others = (): number[] => landing(x, q, known);
+  const dropped = new Set<number>();
   let answer: CondensedAnswer | undefined;
   for (let pass = 0; pass < PASSES; pass++) {
-    for (const who of others()) {
-      known.add(who);
-      points.push(who >= 0 ? nodePoint(q, who, 0) : linkPoint(q, -1 - who));
-    }
+    if (pass > 0) for (const who of others()) add(who);
     if (points.length > MOST_CONDENSED) break;
-    const found = condense(points, complianceOf(factor, points), springOnly, k);
+    const found = condense(points, complianceOf(factor, points), springOnly);
     if (!found) break;
     const right = force.slice();
     points.forEach((p, m) => {
       p.at.forEach((u, e) => {
-        right[u] += p.value[e] * found.forces[m];
+        right[u] += p.value[e] * found.force[m];
       });
     });
     solve(right, x);
     const push = new Float64Array(q.links.length);
     points.forEach((p, m) => {
-      if (p.who < 0 && found.atBound[m]) push[-1 - p.who] = found.forces[m];
+      if (p.who < 0 && found.atBound[m]) push[-1 - p.who] = found.force[m];
     });
     answer = { resting: points.filter((p, m) => p.who >= 0 && found.atBound[m]).map((p) => p.who), push };
     if (others().length === 0) break;
+    // What stays clear costs columns and gives nothing; what comes back stays.
+    points = points.filter((p, m) => {
+      const keep = p.spring > 0 || found.atBound[m] || dropped.has(p.who);
+      if (!keep) {
+        dropped.add(p.who);
+        known.delete(p.who);
+      }
+      return keep;
+    });
   }
   takeSpringsOut();
   return answer;
@@ -182,33 +194,19 @@ const landing = (x: Float64Array, q: CondensedProblem, known: ReadonlySet<number
 /** What a link gives (LINK_GIVE) must not count as passing. */
 const LINK_SLACK = 1e-3;
 
-/** The small problem: which of the points are at their bounds, and the forces r = λ + k·v on all of them. */
+/** The small problem: which of the points are at their bounds, and the forces on all of them. */
 const condense = (
   points: readonly Point[],
   compliance: Float64Array,
   alone: Float64Array,
-  k: number,
-): { readonly atBound: Uint8Array; readonly forces: Float64Array } | undefined => {
+): PressedAnswer | undefined => {
   const m = points.length;
   for (let i = 0; i < m; i++) if (points[i].who < 0) compliance[i * m + i] *= 1 + LINK_GIVE;
-  const stiffness = inverse(compliance, m);
-  if (!stiffness) return undefined;
-  const free = points.map((p) => along(p, alone));
-  const right = new Float64Array(m);
-  for (let i = 0; i < m; i++) for (let j = 0; j < m; j++) right[i] += stiffness[i * m + j] * free[j];
-  const full = stiffness.slice();
-  // Round-off must not make a free fall downhill both ways.
-  for (let i = 0; i < m; i++) full[i * m + i] += 1e-9 * k - points[i].spring;
-  const low = Float64Array.from(points, (p) => p.low);
-  const guess = Uint8Array.from(points, (p) => (p.spring > 0 || p.who < 0 ? 1 : 0));
-  const found = leastAbove(full, right, low, guess);
-  if (!found) return undefined;
-  // r = S⁻¹(v - v₀)
-  const forces = new Float64Array(m);
-  for (let i = 0; i < m; i++) {
-    let s = -right[i];
-    for (let j = 0; j < m; j++) s += stiffness[i * m + j] * found.x[j];
-    forces[i] = s;
-  }
-  return { atBound: found.atBound, forces };
+  return leastPressed({
+    compliance,
+    alone: Float64Array.from(points, (p) => along(p, alone)),
+    low: Float64Array.from(points, (p) => p.low),
+    spring: Float64Array.from(points, (p) => p.spring),
+    atBound: Uint8Array.from(points, (p) => (p.spring > 0 || p.who < 0 ? 1 : 0)),
+  });
 };

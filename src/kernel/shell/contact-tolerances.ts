@@ -48,9 +48,9 @@ export const MOST_SEARCHES = 2;
 export const SPRING = 1;
 /** Beyond this many touching points the small problem is no longer small. */
 export const MOST_CONDENSED = 450;
-/** Passes of finding further points that land, and how many each takes up. */
-export const PASSES = 6;
-export const MOST_AT_ONCE = 60;
+/** Passes of finding further points that land, and how many each takes up at most. */
+export const PASSES = 8;
+export const MOST_AT_ONCE = 80;
 /**
  * What a link gives of itself, against the wall's own compliance there: two nodes that face each other say the same
  * thing twice, and only this tells how they share the load.
