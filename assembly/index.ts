@@ -1,5 +1,8 @@
 import { assembleShare } from './assemble';
 import { complianceShare } from './compliance';
+
+export { denseProduct } from './peak';
+
 import { call, calledAbout, calledFor, calledThreads, comeAboard, failed, listen, present } from './crew';
 import { factoriseShare } from './factorise';
 import { solveShare } from './solve';

@@ -8,6 +8,7 @@ export interface ForgeExports {
   compliance(subject: number, together: number): void;
   assemble(subject: number, together: number): void;
   threads(): number;
+  denseProduct(at: number, times: number): void;
 }
 
 /** What is used of a WebAssembly memory: shared, so that growing it leaves older views good. */
