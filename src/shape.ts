@@ -99,6 +99,16 @@ const sharedChoice = (branches: readonly z.core.$ZodIssue[][]): z.core.$ZodIssue
   return { ...first, values: [...new Set(choices.flatMap((c) => c.values))] };
 };
 
+/** A field (a `kind`) that has the wrong word for every shape the value may have: then only that is worth telling. */
+const wrongTag = (branches: readonly z.core.$ZodIssue[][]): z.core.$ZodIssue | undefined => {
+  const wrong = (issues: readonly z.core.$ZodIssue[]): z.core.$ZodIssueInvalidValue[] =>
+    issues.flatMap((i) => (i.code === 'invalid_value' && i.path.length === 1 ? [i] : []));
+  const tag = wrong(branches[0])[0];
+  const all = branches.map((issues) => wrong(issues).find((i) => i.path[0] === tag?.path[0]));
+  if (!tag || all.some((i) => !i)) return undefined;
+  return { ...tag, values: [...new Set(all.flatMap((i) => i?.values ?? []))] };
+};
+
 /** Of the shapes a value may have, the one it comes closest to: the fewest fields wrong, wrongly named or missing. */
 const closest = (branches: readonly z.core.$ZodIssue[][]): z.core.$ZodIssue[] => {
   const unknownKind = sharedChoice(branches);
@@ -123,7 +133,8 @@ const faultsOf = (issue: z.core.$ZodIssue, schema: z.ZodType, json: unknown, roo
   }
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
     const path = issue.path;
-    return closest(issue.errors).flatMap((inner) =>
+    const tag = wrongTag(issue.errors);
+    return (tag ? [tag] : closest(issue.errors)).flatMap((inner) =>
       faultsOf({ ...inner, path: [...path, ...inner.path] }, schema, json, root),
     );
   }

@@ -24,7 +24,7 @@ const TURN = 2 * Math.PI;
 /** Samples on each side of a node for its mean thickness. */
 const SAMPLES = 6;
 /** Samples across a node's share for its mean carved depth, each way. */
-const ACROSS = 5;
+const ACROSS = 3;
 
 export const emptyNodes = (count: number): Nodes => ({
   positions: new Float64Array(3 * count),
@@ -59,7 +59,7 @@ const meanDepth = (depth: Depth, { length, below, above, angle_rad, beside }: Pl
     for (let k = -ACROSS; k <= ACROSS; k++) {
       const round = k / (ACROSS + 1);
       const w = (step || 1e-9) * (1 - Math.abs(up)) * (1 - Math.abs(round));
-      sum += w * depth(length + up * step, angle_rad + round * beside);
+      sum += w * depth.at(length + up * step, angle_rad + round * beside);
       weight += w;
     }
   }
@@ -107,7 +107,7 @@ export const placeNode = (
   nodes.along[n] = place.length / surface.total;
   nodes.angle_rad[n] = ((place.angle_rad % TURN) + TURN) % TURN;
   nodes.floor[n] = place.length < surface.section.wallFrom - 1e-9 ? 1 : 0;
-  if (!depth) return;
+  if (!depth || place.above < depth.from || place.below > depth.to) return;
   const carved = meanDepth(depth, place);
   if (carved > 0) carve(surface, carved, place, nodes, n);
 };

@@ -13,94 +13,129 @@ export interface Gaps {
 const TURN = 2 * Math.PI;
 export const LIP = -1;
 export const FLOOR = -2;
-
-/** Samples of all outlines in square cells of the unrolled wall, x closing round on itself. */
-const bucketsOf = (lines: readonly LineOnWall[], cell: number) => {
-  const columns = Math.max(1, Math.floor(TURN / cell));
-  const cells = new Map<number, number[]>();
-  const column = (x: number): number => Math.floor(((((x % TURN) + TURN) % TURN) / TURN) * columns) % columns;
-  const key = (c: number, r: number): number => r * columns + (((c % columns) + columns) % columns);
-  lines.forEach((line, l) => {
-    for (let i = 0; i < line.x.length; i++) {
-      const k = key(column(line.x[i]), Math.floor(line.y[i] / cell));
-      const list = cells.get(k);
-      if (list) list.push(l, i);
-      else cells.set(k, [l, i]);
-    }
-  });
-  return { cells, column, key, columns };
-};
-
-/** Distance in the plane from a point to the line's pieces next to sample j, with the nearest lap of x. */
-const toPieces = (line: LineOnWall, j: number, x: number, y: number) => {
-  const n = line.x.length;
-  let best = { d: Number.POSITIVE_INFINITY, dx: 0, dy: 0 };
-  const lap = Math.round((line.x[j] - x) / TURN) * TURN;
-  for (const k of [(j + n - 1) % n, j]) {
-    const m = (k + 1) % n;
-    const [ax, ay] = [line.x[k] - lap - x, line.y[k] - y];
-    const [ex, ey] = [line.x[m] - line.x[k], line.y[m] - line.y[k]];
-    const t = Math.min(1, Math.max(0, -(ax * ex + ay * ey) / (ex * ex + ey * ey || 1)));
-    const [dx, dy] = [ax + t * ex, ay + t * ey];
-    const d = Math.hypot(dx, dy);
-    if (d < best.d) best = { d, dx, dy };
-  }
-  return best;
-};
+/** Nothing within reach. */
+const NOTHING = -3;
 
 /** Cells are about this many mm. */
 const CELL = 3;
 /** Clay counts as across when it lies at least this much (cosine) on the outer side of the outline. */
 const OUTWARD = 0.3;
-
 /** Beside lip and floor spacing grows from one side only, so that the clay there asks for a finer rim. */
 const TO_EDGE = 0.75;
 
+/** Samples of all outlines in chains by square cells of the unrolled wall, x closing round on itself. */
+interface Chains {
+  readonly cell: number;
+  readonly columns: number;
+  readonly rows: number;
+  readonly low: number;
+  readonly head: Int32Array;
+  readonly next: Int32Array;
+  /** Outline and sample of each entry. */
+  readonly line: Int32Array;
+  readonly sample: Int32Array;
+}
+
+const columnOf = (x: number, columns: number): number =>
+  Math.floor((x / TURN - Math.floor(x / TURN)) * columns) % columns;
+
+const chainsOf = (lines: readonly LineOnWall[], cell: number): Chains => {
+  const count = lines.reduce((sum, line) => sum + line.x.length, 0);
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { y } of lines) for (const one of y) [low, high] = [Math.min(low, one), Math.max(high, one)];
+  const columns = Math.max(1, Math.floor(TURN / cell));
+  const rows = Math.floor((high - low) / cell) + 1;
+  const head = new Int32Array(columns * rows).fill(-1);
+  const [next, line, sample] = [new Int32Array(count), new Int32Array(count), new Int32Array(count)];
+  let at = 0;
+  lines.forEach(({ x, y }, l) => {
+    for (let i = 0; i < x.length; i++, at++) {
+      const k = Math.floor((y[i] - low) / cell) * columns + columnOf(x[i], columns);
+      [line[at], sample[at], next[at]] = [l, i, head[k]];
+      head[k] = at;
+    }
+  });
+  return { cell, columns, rows, low, head, next, line, sample };
+};
+
+/** Writes dx, dy and distance in the plane from a point to the line's two pieces next to sample j. */
+const toPieces = (line: LineOnWall, j: number, x: number, y: number, out: Float64Array): void => {
+  const n = line.x.length;
+  const lap = Math.round((line.x[j] - x) / TURN) * TURN;
+  out[2] = Number.POSITIVE_INFINITY;
+  for (let side = 0; side < 2; side++) {
+    const k = (j + n - 1 + side) % n;
+    const m = (k + 1) % n;
+    const [ax, ay] = [line.x[k] - lap - x, line.y[k] - y];
+    const [ex, ey] = [line.x[m] - line.x[k], line.y[m] - line.y[k]];
+    const t = Math.min(1, Math.max(0, -(ax * ex + ay * ey) / (ex * ex + ey * ey || 1)));
+    const [dx, dy] = [ax + t * ex, ay + t * ey];
+    const d = Math.sqrt(dx * dx + dy * dy);
+    if (d >= out[2]) continue;
+    out[0] = dx;
+    out[1] = dy;
+    out[2] = d;
+  }
+};
+
+/** Nearest outline out from sample i of outline l within `most` of the plane: its distance and number. */
+const nearestOut = (
+  lines: readonly LineOnWall[],
+  chains: Chains,
+  l: number,
+  i: number,
+  most: number,
+): { readonly d: number; readonly of: number } => {
+  const { cell, columns, rows, low, head, next } = chains;
+  const { x, y } = lines[l];
+  const n = x.length;
+  const [a, b] = [(i + n - 1) % n, (i + 1) % n];
+  // Counter-clockwise: clay is on the right of the way.
+  const [tx, ty] = [x[b] - x[a], y[b] - y[a]];
+  const size = Math.hypot(tx, ty) || 1;
+  const [nx, ny] = [ty / size, -tx / size];
+  const [c, r] = [columnOf(x[i], columns), Math.floor((y[i] - low) / cell)];
+  const found = new Float64Array(3);
+  let [best, of] = [most, NOTHING];
+  const look = (at: number): void => {
+    const [other, j] = [chains.line[at], chains.sample[at]];
+    const far = lines[other];
+    // Most pairs fall out here: behind the outline, or farther than the best and a piece's length.
+    const [px, py] = [wayRound(x[i], far.x[j]), far.y[j] - y[i]];
+    if (px * nx + py * ny < -far.longest || px * px + py * py > (best + far.longest) ** 2) return;
+    if (other === l && Math.min((j - i + n) % n, (i - j + n) % n) < 4) return;
+    toPieces(far, j, x[i], y[i], found);
+    if (found[2] < best && found[0] * nx + found[1] * ny >= OUTWARD * found[2])
+      [best, of] = [found[2], other];
+  };
+  for (let ring = 0; 2 * ring <= columns && (ring - 1) * cell < best; ring++)
+    for (let row = Math.max(0, r - ring); row <= Math.min(rows - 1, r + ring); row++) {
+      // Inner rows of the ring have only its two sides.
+      const step = ring > 0 && Math.abs(row - r) < ring ? 2 * ring : 1;
+      for (let dc = -ring; dc <= ring; dc += step)
+        for (let at = head[row * columns + ((c + dc + columns) % columns)]; at >= 0; at = next[at]) look(at);
+    }
+  return { d: best, of };
+};
+
+/** Measures the clay beside every outline, out to `reach` mm. */
 export const gapsOf = (wall: Unrolled, lines: readonly LineOnWall[], reach: number): Gaps => {
-  const clay = lines.map((line) => new Float64Array(line.x.length).fill(reach));
+  const clay = lines.map((line) => new Float64Array(line.x.length));
   let narrowest = { width: Number.POSITIVE_INFINITY, of: 0, across: LIP };
-  const widest = lines.reduce(
-    (a, line) => line.length.reduce((b, s) => Math.max(b, wall.scale(s)), a),
-    Number.MIN_VALUE,
-  );
-  const cell = CELL / widest;
-  const { cells, column, key, columns } = bucketsOf(lines, cell);
+  if (lines.length === 0) return { clay, narrowest };
+  const widest = lines.reduce((a, line) => line.length.reduce((b, s) => Math.max(b, wall.scale(s)), a), 0);
+  const chains = chainsOf(lines, CELL / widest);
   const [bottom, top] = [wall.rise(wall.from), wall.rise(wall.to)];
   lines.forEach((line, l) => {
-    const n = line.x.length;
-    for (let i = 0; i < n; i++) {
-      const [a, b] = [(i + n - 1) % n, (i + 1) % n];
-      // Counter-clockwise: clay is on the right of the way.
-      const [tx, ty] = [line.x[b] - line.x[a], line.y[b] - line.y[a]];
-      const size = Math.hypot(tx, ty) || 1;
-      const [nx, ny] = [ty / size, -tx / size];
+    for (let i = 0; i < line.x.length; i++) {
       const scale = wall.scale(line.length[i]);
       const rise = wall.rise(line.length[i]);
-      let [width, across] = [Math.min(reach, top - rise), LIP];
+      let [width, across] = [reach, NOTHING];
+      if (top - rise < width) [width, across] = [top - rise, LIP];
       if (rise - bottom < width) [width, across] = [rise - bottom, FLOOR];
-      const [c, r] = [column(line.x[i]), Math.floor(line.y[i] / cell)];
-      const most = Math.min(Math.ceil(reach / (scale * cell)), columns);
-      for (let ring = 0; ring <= most && (ring - 1) * cell * scale < width; ring++)
-        for (let dr = -ring; dr <= ring; dr++) {
-          const step = Math.abs(dr) === ring ? 1 : 2 * ring;
-          for (let dc = -ring; dc <= ring; dc += step || 1) {
-            const list = cells.get(key(c + dc, r + dr));
-            if (list === undefined) continue;
-            for (let k = 0; k < list.length; k += 2) {
-              const [other, j] = [list[k], list[k + 1]];
-              // Most pairs fall out here: behind the outline, or farther than the best and a piece's length.
-              const px = wayRound(line.x[i], lines[other].x[j]);
-              const py = lines[other].y[j] - line.y[i];
-              const slack = lines[other].longest;
-              if (px * nx + py * ny < -slack || px * px + py * py > (width / scale + slack) ** 2) continue;
-              if (other === l && Math.min((j - i + n) % n, (i - j + n) % n) < 4) continue;
-              const to = toPieces(lines[other], j, line.x[i], line.y[i]);
-              if (to.dx * nx + to.dy * ny < OUTWARD * to.d) continue;
-              if (to.d * scale < width) [width, across] = [to.d * scale, other];
-            }
-          }
-        }
-      clay[l][i] = across < 0 ? TO_EDGE * width : width;
+      const { d, of } = nearestOut(lines, chains, l, i, width / scale);
+      if (of >= 0) [width, across] = [d * scale, of];
+      clay[l][i] = across === LIP || across === FLOOR ? TO_EDGE * width : width;
       if (width < narrowest.width) narrowest = { width, of: l, across };
     }
   });

@@ -6,7 +6,7 @@ import { survey } from '../sizes.ts';
 import { alteredSurface, type Surface } from '../surface.ts';
 import type { Carving, DepthMap } from './carving-shape.ts';
 import { type LoosePart, looseParts } from './falls-off.ts';
-import { FLOOR, gapsOf, LIP } from './gaps.ts';
+import { gapsOf } from './gaps.ts';
 import { type Laid, outlineOf, spotsOf } from './lay.ts';
 import { type LineOnWall, lineOnWall } from './line-on-wall.ts';
 import { crossesItself, overlaps } from './overlap.ts';
@@ -197,7 +197,7 @@ const openingFaults = (
     ];
   }
   const { width, of, across } = gapsOf(wall, cut, 3 * LEAST_STRUT_mm).narrowest;
-  if (width >= LEAST_STRUT_mm || across === LIP || across === FLOOR) return [];
+  if (width >= LEAST_STRUT_mm || across < 0) return [];
   const one = through[of];
   return [
     found(
@@ -216,11 +216,12 @@ const depthFaults = (form: Form, surface: Surface, wall: Unrolled): Found[] =>
     if (c.kind !== 'relief') return [];
     const depth = depthOf(c, wall);
     let worst = { left: LEAST_LEFT_mm, thick: 0, length: 0, angle: 0 };
-    for (let row = 0; row <= 160; row++)
+    const [from, to] = [Math.max(wall.from, depth.from), Math.min(wall.to, depth.to)];
+    for (let row = 0; row <= 80; row++)
       for (let k = 0; k < 360; k++) {
-        const length = wall.from + ((wall.to - wall.from) * row) / 160;
+        const length = from + ((to - from) * row) / 80;
         const angle = (k * Math.PI) / 180;
-        const here = depth(length, angle);
+        const here = depth.at(length, angle);
         if (here === 0) continue;
         const thick = surface.thickness(length, angle);
         if (thick - here < worst.left) worst = { left: thick - here, thick, length, angle };

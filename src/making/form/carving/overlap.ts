@@ -60,8 +60,14 @@ const insideOf = ({ x, y }: Closed, px: number, py: number): boolean => {
 };
 
 const overlapping = (a: Closed, b: Closed, shift: number): boolean => {
-  for (let i = 0; i < a.x.length; i++)
+  const box = boxOf(b);
+  const [left, right] = [box.middle + shift - box.half, box.middle + shift + box.half];
+  for (let i = 0; i < a.x.length; i++) {
+    const next = (i + 1) % a.x.length;
+    if (Math.max(a.y[i], a.y[next]) < box.low || Math.min(a.y[i], a.y[next]) > box.high) continue;
+    if (Math.max(a.x[i], a.x[next]) < left || Math.min(a.x[i], a.x[next]) > right) continue;
     for (let j = 0; j < b.x.length; j++) if (pieceMeets(a, i, b, j, shift)) return true;
+  }
   return insideOf(a, b.x[0] + shift, b.y[0]) || insideOf(b, a.x[0] - shift, a.y[0]);
 };
 

@@ -3,8 +3,12 @@ import { outlineOf, radians, type Spot, spotsOf } from './lay.ts';
 import type { Polygon } from './outline.ts';
 import type { Unrolled } from './unroll.ts';
 
-/** mm carved off the outside at a place of the section (mm) and an angle. */
-export type Depth = (length: number, angle_rad: number) => number;
+/** mm carved off the outside at a place of the section (mm) and an angle; nothing beyond `from` and `to`. */
+export interface Depth {
+  readonly at: (length: number, angle_rad: number) => number;
+  readonly from: number;
+  readonly to: number;
+}
 
 const TURN = 2 * Math.PI;
 /** Squares across the larger side of an outline's box in its table of depths. */
@@ -60,7 +64,7 @@ const outlineDepth = (c: CarvedOutline, wall: Unrolled): Depth => {
   const { at, reach } = tableOf(c, outlineOf(c).polygons);
   const rows = spotsOf(c, wall).filter((spot: Spot) => spot.copy === 0);
   const step = TURN / c.count;
-  return (length, angle) => {
+  const depth = (length: number, angle: number): number => {
     const rise = wall.rise(length);
     let deepest = 0;
     for (const first of rows) {
@@ -71,13 +75,15 @@ const outlineDepth = (c: CarvedOutline, wall: Unrolled): Depth => {
     }
     return deepest;
   };
+  const [low, high] = [rows[0].rise - reach, rows[rows.length - 1].rise + reach];
+  return { at: depth, from: wall.lengthOfRise(low), to: wall.lengthOfRise(high) };
 };
 
 const mapDepth = (c: DepthMap, wall: Unrolled): Depth => {
   const [low, high] = [c.alongFrom, c.alongTo].map((a) => wall.rise(wall.lengthAtAlong(a)));
   const [rows, columns] = [c.map.length, c.map[0].length];
   const start = radians(c.angle_deg);
-  return (length, angle) => {
+  const at = (length: number, angle: number): number => {
     const up = (wall.rise(length) - low) / (high - low);
     if (up < 0 || up > 1 || length < wall.from - 1e-9) return 0;
     const round = ((wall.x(length, angle) - wall.x(length, start)) / TURN) * c.count;
@@ -88,6 +94,7 @@ const mapDepth = (c: DepthMap, wall: Unrolled): Depth => {
     const row = (i: number): number => c.map[i][k] + fx * (c.map[i][(k + 1) % columns] - c.map[i][k]);
     return c.depth_mm * (row(r) + fy * (row(r + 1) - row(r)));
   };
+  return { at, from: wall.lengthOfRise(low), to: wall.lengthOfRise(high) };
 };
 
 /** Depth of one relief. */
@@ -98,5 +105,9 @@ export const depthOf = (c: CarvedOutline | DepthMap, wall: Unrolled): Depth =>
 export const reliefDepth = (carving: readonly Carving[], wall: Unrolled): Depth | undefined => {
   const depths = carving.flatMap((c) => (c.kind === 'relief' ? [depthOf(c, wall)] : []));
   if (depths.length === 0) return undefined;
-  return (length, angle) => depths.reduce((deepest, depth) => Math.max(deepest, depth(length, angle)), 0);
+  return {
+    at: (length, angle) => depths.reduce((deepest, depth) => Math.max(deepest, depth.at(length, angle)), 0),
+    from: Math.min(...depths.map((depth) => depth.from)),
+    to: Math.max(...depths.map((depth) => depth.to)),
+  };
 };
