@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 export const ROOT = dirname(dirname(fileURLToPath(import.meta.url)));
 
 /** The JavaScript file behind a package's command; started with node itself, so no shell and no `.cmd` shim is involved. */
-const commandFile = (packageName: string, command: string): string => {
+export const commandFile = (packageName: string, command: string): string => {
   const folder = join(ROOT, 'node_modules', packageName);
   const { bin } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8')) as {
     bin: string | Record<string, string>;
