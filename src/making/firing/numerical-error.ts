@@ -30,7 +30,9 @@ const SAFETY = 3;
 const ORDER = 2;
 /** A lip thinner than a row of triangles shows only as far as the row is narrow. */
 const FIRST_ORDER: ReadonlySet<string> = new Set(['thinnestWall_m']);
-const MESH_SHARE = { plain: 0.03, altered: 0.1 } as const;
+const MESH_SHARE = { plain: 0.03, altered: 0.1, unknown: 0.2 } as const;
+/** Meshes nearer to each other than this tell no difference to carry on: pierced walls that keep their openings. */
+const LEAST_RATIO = 1.5;
 const MESH_SHARE_AT = 2000;
 const WORST_NODE = 4;
 const MOST_STEP_SHARE = 0.03;
@@ -51,11 +53,14 @@ export const numericalErrors = (pair: RunPair): Record<string, number> => {
   const { fine, coarse } = pair;
   const moved = fine.greatestSag_m;
   const step = Math.min(WORST_NODE * pair.stepError_m, MOST_STEP_SHARE * moved);
-  const carried = (key: string): number =>
-    (SAFETY * Math.abs(coarse[key] - fine[key])) /
-    (pair.ratio ** ((FIRST_ORDER.has(key) ? 1 : ORDER) / 2) - 1);
-  const share =
-    MESH_SHARE[pair.plain ? 'plain' : 'altered'] * Math.sqrt(MESH_SHARE_AT / pair.triangles) * moved;
+  const apart = pair.ratio >= LEAST_RATIO;
+  const carried = (key: string): number => {
+    const order = FIRST_ORDER.has(key) ? 1 : ORDER;
+    const by = apart ? SAFETY / (pair.ratio ** (order / 2) - 1) : SAFETY;
+    return by * Math.abs(coarse[key] - fine[key]);
+  };
+  const kind = pair.plain ? 'plain' : apart ? 'altered' : 'unknown';
+  const share = MESH_SHARE[kind] * Math.sqrt(MESH_SHARE_AT / pair.triangles) * moved;
   const least = Math.max(share, carried('greatestSag_m'));
   return Object.fromEntries(
     Object.keys(fine).map((key) => [
