@@ -47,7 +47,8 @@ export interface Around {
   readonly resting: Uint8Array;
   /** Links that push, by key, N. */
   readonly pushing: Map<number, number>;
-  readonly push_N: Float64Array;
+  /** What last pressed each node on its support, N; only kept where there is friction. */
+  readonly pressed_N: Float64Array;
   /** First key of links between parts of the wall. */
   readonly selfKeys: number;
   begun: boolean;
@@ -77,7 +78,7 @@ export const makeAround = (problem: Touchable, size_m: number): Around => {
     supports: makeSupports(nodes, problem.shelf !== 'none'),
     resting: new Uint8Array(nodes),
     pushing: new Map(),
-    push_N: new Float64Array(nodes),
+    pressed_N: new Float64Array(nodes),
     selfKeys: 256 * (nodes + 4 * problem.thickness_m.length),
     begun: false,
     links: [],
@@ -227,7 +228,7 @@ export const rubbingFor = (a: Around, shape: SoftShape, step: Stride): Rubbing |
   return {
     coefficient,
     support_m_s: support,
-    push_N: a.push_N.slice(),
+    push_N: a.pressed_N.slice(),
     drag: new Float64Array(nodes),
     typical_m_s: Math.max(step.speed_m_s, fastest),
   };

@@ -20,10 +20,12 @@ export interface CondensedProblem {
   readonly force: Float64Array;
   /** Unknowns held whatever the contact does. */
   readonly held: Uint8Array;
-  /** First guess, then answer. */
+  /** First guess, held unknowns at their values; then answer. */
   readonly x: Float64Array;
   /** Elimination position of each node that rests in the guess. */
   readonly resting: readonly number[];
+  /** Whether what is held keeps the wall from falling, so that no node need rest in the guess. */
+  readonly heldUp: boolean;
   /** Least speed along the normal of every elimination position, m/s. */
   readonly bound: Float64Array;
   /** Contacts of several nodes, their least speeds, and which of them push in the guess. */
@@ -45,6 +47,8 @@ export interface CondensedAnswer {
 
 /** A point that may touch: a node's own unknown, or a link. */
 interface Point extends Column {
+  /** With the entries at held unknowns, which move the point but cannot be moved by it. */
+  readonly whole: Column;
   readonly low: number;
   /** Stiffness it stands on while condensing. */
   spring: number;
@@ -55,16 +59,25 @@ interface Point extends Column {
 const nodePoint = (q: CondensedProblem, i: number, spring: number): Point => ({
   at: [B * i + 2],
   value: [1],
+  whole: { at: [B * i + 2], value: [1] },
   low: q.bound[i],
   spring,
   who: i,
 });
 const linkPoint = (q: CondensedProblem, j: number): Point => ({
-  ...q.links[j],
+  ...freeOf(q.links[j], q.held),
+  whole: q.links[j],
   low: q.linkBound[j],
   spring: 0,
   who: -1 - j,
 });
+
+const freeOf = (c: Column, held: Uint8Array): Column => {
+  const keep = c.at.map((u, k) => (held[u] ? -1 : k)).filter((k) => k >= 0);
+  return keep.length === c.at.length
+    ? c
+    : { at: keep.map((k) => c.at[k]), value: keep.map((k) => c.value[k]) };
+};
 
 /** Gives the first `resting` points one stiffness, the mean of their own, and links that may stand theirs. */
 const setSprings = (m: BlockMatrix, points: readonly Point[], resting: number): void => {
@@ -80,12 +93,11 @@ const setSprings = (m: BlockMatrix, points: readonly Point[], resting: number): 
 export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): CondensedAnswer | undefined => {
   const { matrix, factor } = l.system;
   const { force, held, x } = q;
-  const n = force.length;
   const first = q.resting.length + q.pushing.length;
-  if (first === 0 || first > MOST_CONDENSED) return undefined;
+  if ((first === 0 && !q.heldUp) || first > MOST_CONDENSED) return undefined;
   let points = [
     ...q.resting.map((i) => nodePoint(q, i, 0)),
-    ...q.pushing.map((j) => ({ ...linkPoint(q, j), spring: q.standing[j] })),
+    ...q.pushing.map((j) => ({ ...linkPoint(q, j), spring: q.standing[j] })).filter((p) => p.at.length > 0),
   ];
   setSprings(matrix, points, q.resting.length);
   const springs = points.filter((p) => p.spring > 0);
@@ -112,7 +124,6 @@ export const searchCondensed = (l: LaggedSolver, q: CondensedProblem): Condensed
   // What would land at the speeds guessed is likely to; on springs alone quite other points might.
   for (const who of others()) add(who);
   const springOnly = x.slice();
-  for (let i = 0; i < n; i++) if (held[i]) springOnly[i] = 0;
   solve(force, springOnly);
   x.set(springOnly);
   const dropped = new Set<number>();
@@ -184,7 +195,8 @@ const landing = (x: Float64Array, q: CondensedProblem, known: ReadonlySet<number
   };
   for (let i = 0; i < q.bound.length; i++) if (!q.held[B * i + 2]) look(i, x[B * i + 2], q.bound[i]);
   q.links.forEach((c, j) => {
-    if (c.at.length > 0) look(-1 - j, along(c, x), q.linkBound[j] - LINK_SLACK * Math.abs(q.linkBound[j]));
+    if (c.at.some((u) => !q.held[u]))
+      look(-1 - j, along(c, x), q.linkBound[j] - LINK_SLACK * Math.abs(q.linkBound[j]));
   });
   return through
     .sort((a, b) => a.when - b.when)
@@ -204,7 +216,7 @@ const condense = (
   for (let i = 0; i < m; i++) if (points[i].who < 0) compliance[i * m + i] *= 1 + LINK_GIVE;
   return leastPressed({
     compliance,
-    alone: Float64Array.from(points, (p) => along(p, alone)),
+    alone: Float64Array.from(points, (p) => along(p.whole, alone)),
     low: Float64Array.from(points, (p) => p.low),
     spring: Float64Array.from(points, (p) => p.spring),
     atBound: Uint8Array.from(points, (p) => (p.spring > 0 || p.who < 0 ? 1 : 0)),

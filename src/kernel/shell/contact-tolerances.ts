@@ -48,6 +48,8 @@ export const MOST_SEARCHES = 2;
 export const SPRING = 1;
 /** Beyond this many touching points the small problem is no longer small. */
 export const MOST_CONDENSED = 450;
+/** A foot of more nodes than this is held as it rests while links are sought. */
+export const MOST_STANDING = 300;
 /** Passes of finding further points that land, and how many each takes up at most. */
 export const PASSES = 8;
 export const MOST_AT_ONCE = 80;

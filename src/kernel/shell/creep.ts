@@ -162,12 +162,13 @@ function* stepThrough(
       residual: options.residual ?? (options.steps ? QUICK_RESIDUAL : FINE_RESIDUAL),
     };
     const before = { guess, speed: typical, restless };
-    const result = rateOf(solver, shape, law, contacts, before, rubbingFor(around, shape, step));
+    const rubbing = rubbingFor(around, shape, step);
+    const result = rateOf(solver, shape, law, contacts, before, rubbing);
     // On the coarse mesh of a quick look a factorisation costs no more than trying without.
     restless = result.contactsChanged || options.steps !== undefined;
     guess = result.rates;
     typical = greatestSpeed(result.rates);
-    around.push_N.set(result.push_N);
+    if (rubbing) around.pressed_N.set(rubbing.push_N);
     return result;
   };
 

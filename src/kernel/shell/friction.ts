@@ -36,19 +36,18 @@ const slide = (s: ShellSystem, x: Float64Array, support: Float64Array, n: number
 export const rub = (
   r: Rubbing,
   s: ShellSystem,
-  resting: Uint8Array,
   x: Float64Array,
   support: Float64Array,
   right: Float64Array,
 ): boolean => {
   let fastest = r.typical_m_s;
-  for (let n = 0; n < s.nodes; n++) if (resting[n]) fastest = Math.max(fastest, slide(s, x, support, n));
+  for (let n = 0; n < s.nodes; n++) if (r.push_N[n] > 0) fastest = Math.max(fastest, slide(s, x, support, n));
   if (!(fastest > 0)) return false;
   const wanted = new Float64Array(s.nodes);
   let changed = 0;
   let sum = 0;
   for (let n = 0; n < s.nodes; n++) {
-    const push = resting[n] ? Math.max(0, r.push_N[n]) : 0;
+    const push = r.push_N[n];
     if (push === 0 && r.drag[n] === 0) continue;
     const u = slide(s, x, support, n);
     wanted[n] = (r.coefficient * push) / Math.max(u, STICK * fastest);

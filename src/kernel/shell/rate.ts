@@ -104,7 +104,7 @@ const setUp = (
   const held = turnHeld(frames, law.held);
   if (held.length > 0)
     for (let n = 0; n < s.nodes; n++) for (let c = 0; c < B; c++) base[B * s.rank[n] + c] = held[B * n + c];
-  if (rubbing) rub(rubbing, s, contacts.resting, x, support, right);
+  if (rubbing) rub(rubbing, s, x, support, right);
   return {
     solver,
     law,

@@ -6,6 +6,7 @@ import {
   MOST_ROUNDS,
   MOST_RUBS,
   MOST_SEARCHES,
+  MOST_STANDING,
   PULL,
   ROUGH,
   SPEED_SLACK,
@@ -51,20 +52,33 @@ export interface Work {
 export const grips = (w: Work, n: number): boolean =>
   w.law.shelf === 'grips' && !w.rubbing && w.contacts.on[n] === 0;
 
-/** Finds what rests by condensing; false leaves the search to the rounds. */
+/**
+ * Finds what rests by condensing; false leaves the search to the rounds. A foot of more nodes than can be condensed is
+ * held as it rests, and only links and what else may land are sought; the rounds then let go what pulls.
+ */
 const condense = (w: Work, search: ContactSearch): boolean => {
-  const { contacts, solver } = w;
+  const { contacts, solver, x } = w;
   const s = solver.system;
   const bound = new Float64Array(s.nodes);
   const held = w.base.slice();
+  for (let i = 0; i < held.length; i++) if (held[i]) x[i] = 0;
   const standing: number[] = [];
   for (let n = 0; n < s.nodes; n++) {
     const i = s.rank[n];
     bound[i] = contacts.bound_m_s[n];
     if (w.guessed[n] && !held[B * i + 2]) standing.push(i);
     // A gripping shelf holds sideways what rested at the start of the step.
-    if (grips(w, n) && w.guessed[n]) held[B * i] = held[B * i + 1] = 1;
+    if (!grips(w, n) || !w.guessed[n]) continue;
+    held[B * i] = held[B * i + 1] = 1;
+    x[B * i] = x[B * i + 1] = 0;
   }
+  const many = standing.length > MOST_STANDING;
+  if (many && w.columns.length === 0) return false;
+  if (many)
+    for (const i of standing) {
+      held[B * i + 2] = 1;
+      x[B * i + 2] = bound[i];
+    }
   const pushing: number[] = [];
   contacts.links.forEach((l, j) => {
     if (contacts.pushing.has(l.key) && w.columns[j].at.length > 0) pushing.push(j);
@@ -73,8 +87,9 @@ const condense = (w: Work, search: ContactSearch): boolean => {
   const found = searchCondensed(solver, {
     force: w.right,
     held,
-    x: w.x,
-    resting: standing,
+    x,
+    resting: many ? [] : standing,
+    heldUp: many,
     bound,
     links: w.columns,
     linkBound: contacts.linkBound_m_s,
@@ -84,6 +99,7 @@ const condense = (w: Work, search: ContactSearch): boolean => {
   });
   if (!found) return false;
   contacts.resting.fill(0);
+  for (const i of many ? standing : []) contacts.resting[s.order[i]] = 1;
   for (const i of found.resting) contacts.resting[s.order[i]] = 1;
   search.released.fill(0);
   search.admitted.set(contacts.bound_m_s.map((b) => Math.max(0, b)));
@@ -182,6 +198,19 @@ const solveHere = (
   return ok;
 };
 
+/** What presses each node on its support: its own reaction, and its share of what holds an obstacle out of a triangle. */
+const setPush = (w: Work, out: Float64Array, reaction: Float64Array): void => {
+  const { links, pushing, resting } = w.contacts;
+  for (let n = 0; n < out.length; n++) out[n] = resting[n] ? Math.max(0, reaction[n]) : 0;
+  for (const l of links) {
+    const push = pushing.get(l.key) ?? 0;
+    if (l.on < 0 || l.nodes.length === 1 || push <= 0) continue;
+    l.nodes.forEach((n, k) => {
+      out[n] += push * Math.hypot(...l.direction.slice(3 * k, 3 * k + 3));
+    });
+  }
+};
+
 /** Rounds of solving, changing supports and rubbing until nothing changes. */
 export const settle = (w: Work, restless: boolean): boolean => {
   const { contacts, solver, load, rubbing } = w;
@@ -225,8 +254,8 @@ export const settle = (w: Work, restless: boolean): boolean => {
     const quiet = changed === 0 && !again;
     if (quiet) {
       if (rubbing) {
-        rubbing.push_N.set(push);
-        if (rubs++ < MOST_RUBS && rub(rubbing, s, contacts.resting, w.x, w.support, w.right)) {
+        setPush(w, rubbing.push_N, push);
+        if (rubs++ < MOST_RUBS && rub(rubbing, s, w.x, w.support, w.right)) {
           condensed = true;
           continue;
         }
