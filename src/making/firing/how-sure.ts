@@ -26,6 +26,8 @@ const COARSE_TRIANGLES = 900;
 const FEWEST_TRIANGLES = 200;
 /** Coarse enough to tell a difference. */
 const COARSER = 0.5;
+/** Openings kept, it must still have no more than this share of the fine mesh's triangles to tell one from the other. */
+const COARSE_ENOUGH = 0.7;
 /** The coarse run only feeds intervals and may step boldly: part of the size of the piece. */
 const COARSE_TOLERANCE = 3e-4;
 /** Steps at least in the firing as it is. */
@@ -94,6 +96,15 @@ const readerOf = (placed: Placed, film: OnShelf & { readonly steps: readonly Fil
     ).readings;
 };
 
+/** The piece on fewer triangles, with the openings of the fine one; those alone may need too many to be coarser. */
+const coarsePiece = (b: Placed): ReturnType<typeof setOnShelf> => {
+  const wish = Math.min(COARSE_TRIANGLES, COARSER * b.input.triangles);
+  const triangles = Math.max(FEWEST_TRIANGLES, Math.round(wish));
+  const piece = setOnShelf(b.input, triangles, b.mesh.carved?.leftOut.length === 0);
+  const coarser = piece.mesh.triangles.length < COARSE_ENOUGH * b.mesh.triangles.length;
+  return coarser || !b.mesh.carved ? piece : setOnShelf(b.input, triangles);
+};
+
 function* filmFor(
   b: Placed,
   soften: Soften,
@@ -101,8 +112,7 @@ function* filmFor(
   moments: readonly Moment[],
   progress: (share: number) => FiringProgress,
 ): Generator<FiringProgress, CoarseFilm, void> {
-  const wish = Math.min(COARSE_TRIANGLES, COARSER * b.input.triangles);
-  const piece = setOnShelf(b.input, Math.max(FEWEST_TRIANGLES, Math.round(wish)));
+  const piece = coarsePiece(b);
   const rim = rimNodes(piece.mesh, b.input.setting.attitude);
   const all = [nominal, ...moments];
   const least = Math.max(...all.map((m) => m.clock));

@@ -35,10 +35,15 @@ const setOnItsProps = (mesh: FormMesh, input: FiringInput): SetDown => {
 
 /**
  * Meshes a form bone dry and sets it on the shelf.
+ * @param keepCarving see MeshWish
  * @throws AfterfireError `bad-input` where it cannot stand as asked
  */
-export const setOnShelf = (input: FiringInput, triangles: number): { mesh: FormMesh; down: SetDown } => {
-  const mesh = meshForm(input.form, { triangles, scale: dryScaleOf(input) });
+export const setOnShelf = (
+  input: FiringInput,
+  triangles: number,
+  keepCarving = false,
+): { mesh: FormMesh; down: SetDown } => {
+  const mesh = meshForm(input.form, { triangles, scale: dryScaleOf(input), keepCarving });
   const { attitude } = input.setting;
   if (attitude === 'leaning' || input.setting.props.length > 0)
     return { mesh, down: setOnItsProps(mesh, input) };
