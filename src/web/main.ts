@@ -6,6 +6,7 @@ import { openSession } from './session.ts';
 import { keptDraft } from './state/draft.ts';
 import { redo, undo } from './state/history.ts';
 import { formOnBench, type Studio, startPage, type Work } from './state/page.ts';
+import { keptUnits } from './state/units-kept.ts';
 
 // The page forbids code made from text; zod then must not try its fast path, which is made that way.
 z.config({ jitless: true });
@@ -37,7 +38,12 @@ const open = (studio: Studio): void => {
     });
   };
   const session = openSession(
-    startPage(studio, draft?.work ?? usualWork(studio), draft ? draft.opened : studio.studio.form),
+    startPage(
+      studio,
+      draft?.work ?? usualWork(studio),
+      draft ? draft.opened : studio.studio.form,
+      keptUnits(),
+    ),
     redraw,
   );
   const play = player(session);
@@ -48,7 +54,7 @@ const open = (studio: Studio): void => {
     if (event.target instanceof HTMLInputElement && event.target.type === 'text') return;
     event.preventDefault();
     const way = event.shiftKey ? redo : undo;
-    session.update((p) => ({ ...p, history: way(p.history), faults: {} }));
+    session.update((p) => ({ ...p, history: way(p.history), faults: {}, trial: undefined }));
   });
 };
 

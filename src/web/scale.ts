@@ -8,6 +8,8 @@ export interface Scale {
   /** What an arrow key adds, in the unit shown. */
   readonly step: number;
   readonly places: number;
+  /** A difference of temperatures: its degrees are larger or smaller, but begin at the same nought. */
+  readonly apart?: boolean;
 }
 
 /** An arrow key's step in inches, near the one in mm and round. */
@@ -25,7 +27,12 @@ export const scaleFor = (own: Scale, lengths: Lengths, degrees: Degrees): Scale 
   const hotter = degrees === 'F' ? 9 / 5 : 5 / 9;
   if (unit === (degrees === 'F' ? '°C/h' : '°F/h')) return { ...own, unit: `°${degrees}/h`, times: hotter };
   if (unit === (degrees === 'F' ? '°C' : '°F'))
-    return { ...own, unit: `°${degrees}`, times: hotter, plus: degrees === 'F' ? 32 : -160 / 9 };
+    return {
+      ...own,
+      unit: `°${degrees}`,
+      times: hotter,
+      plus: own.apart ? 0 : degrees === 'F' ? 32 : -160 / 9,
+    };
   return own;
 };
 

@@ -1,10 +1,13 @@
 import type { FiringInput } from '../making/firing/firing.ts';
+import { type CarvingOutline, carvingOutlines } from '../making/form/carving/carving-outlines.ts';
 import { fieldOf, type Path, withAt } from './state/at.ts';
 import { checked, isFaults } from './state/check.ts';
 import { keepDraft } from './state/draft.ts';
 import { heard } from './state/heard.ts';
 import { change, endGesture } from './state/history.ts';
-import { ATTITUDES, type Page, sameWork, type Work, withAttitude, workOf } from './state/page.ts';
+import { ATTITUDES, inAttitude, onBench, type Page, sameWork, type Work, workOf } from './state/page.ts';
+import { byField, mayBeTried, tried } from './state/trial.ts';
+import { keepUnits } from './state/units-kept.ts';
 import { openLane } from './worker/lane.ts';
 
 /** A live preview under a moving hand is cut this coarse. */
@@ -13,6 +16,8 @@ const QUICK_TRIANGLES = 800;
 const REST_TRIANGLES = 2400;
 /** The finer look, the other settings and the draft wait until the hand rests this long. */
 const REST_ms = 450;
+/** Outlines follow the hand this late: laying all of them out takes longer than a frame. */
+const OUTLINES_ms = 120;
 /** A step of the finer look may run on this long: it has a worker of its own and keeps no hand waiting. */
 const REST_PATIENCE_ms = 3000;
 
@@ -26,6 +31,10 @@ export interface Session {
   readonly replace: (work: Work, gesture?: string) => void;
   readonly release: () => void;
   readonly fireFully: () => void;
+  /** Fires the piece without its flutes too, and takes both in the hand. */
+  readonly compare: () => void;
+  /** Gives up what is tried and does not hold: the last sound form is back in the fields. */
+  readonly dropTrial: () => void;
   readonly stop: () => void;
 }
 
@@ -35,9 +44,19 @@ const inputOf = (work: Work, triangles: number, care: 'quick' | 'full'): FiringI
   care,
 });
 
+/** A form whose body does not hold either has no wall to draw them on. */
+const outlinesOf = (form: Work['form']): readonly CarvingOutline[] => {
+  try {
+    return carvingOutlines(form);
+  } catch {
+    return [];
+  }
+};
+
 export const openSession = (start: Page, redraw: () => void): Session => {
   let page = start;
   let resting: ReturnType<typeof setTimeout> | undefined;
+  let outlining: ReturnType<typeof setTimeout> | undefined;
 
   const set = (next: Page): void => {
     page = next;
@@ -49,7 +68,7 @@ export const openSession = (start: Page, redraw: () => void): Session => {
   const restLane = openLane(
     'finer',
     (told, of) => {
-      if (sameWork(of, withAttitude(workOf(page), of.setting.attitude))) set(heard(page, 'quick', told, of));
+      if (sameWork(of, inAttitude(page, of.setting.attitude))) set(heard(page, 'quick', told, of));
     },
     REST_PATIENCE_ms,
   );
@@ -61,15 +80,28 @@ export const openSession = (start: Page, redraw: () => void): Session => {
     if (!page.full.some(({ of }) => sameWork(of, work)))
       restLane.ask('finer', inputOf(work, REST_TRIANGLES, 'quick'));
     for (const attitude of ATTITUDES) {
-      const wanted = withAttitude(work, attitude);
+      const wanted = inAttitude(page, attitude);
       const have = page.quick[attitude];
       if (attitude !== work.setting.attitude && !(have && sameWork(have.of, wanted)))
         restLane.ask(attitude, inputOf(wanted, REST_TRIANGLES, 'quick'));
     }
   };
 
+  const outline = (): void => {
+    const { form } = onBench(page);
+    if (page.outlines?.of === form) return;
+    clearTimeout(outlining);
+    outlining = setTimeout(
+      () => set({ ...page, outlines: { of: form, lines: outlinesOf(form) } }),
+      OUTLINES_ms,
+    );
+  };
+
   /** The work changed: look again, and let what was fired from other work stop. */
   const follow = (): void => {
+    const { attitude, props } = workOf(page).setting;
+    page = { ...page, propsIn: { ...page.propsIn, [attitude]: props } };
+    outline();
     restLane.stop();
     quickLane.ask('shown', inputOf(workOf(page), QUICK_TRIANGLES, 'quick'));
     if (page.running && !sameWork(page.running.of, workOf(page))) fullLane.stop();
@@ -78,35 +110,78 @@ export const openSession = (start: Page, redraw: () => void): Session => {
   };
 
   const update = (next: (page: Page) => Page): void => {
-    const before = workOf(page);
+    const [before, units] = [workOf(page), page];
     set(next(page));
-    if (workOf(page) !== before) follow();
+    if (page.lengths !== units.lengths || page.degrees !== units.degrees) keepUnits(page);
+    if (workOf(page) !== before) {
+      // Undone, redone, another form: what was tried on the one before is gone.
+      if (page.trial === units.trial) page = { ...page, trial: undefined };
+      follow();
+    }
   };
 
   const replace = (work: Work, gesture?: string): void =>
-    update((p) => ({ ...p, history: change(p.history, work, gesture), faults: {}, trouble: undefined }));
+    update((p) => ({
+      ...p,
+      history: change(p.history, work, gesture),
+      faults: {},
+      trouble: undefined,
+      trial: undefined,
+    }));
+
+  /** What is tried and does not hold follows a change elsewhere in the form. */
+  const takeAlong = (trial: Work['form'], path: Path, value: unknown): void => {
+    const outcome = checked({ ...workOf(page), form: withAt({ form: trial }, path, value).form }, 'form');
+    if (!isFaults(outcome)) {
+      replace(outcome);
+      return;
+    }
+    const form = tried(withAt({ form: trial }, path, value).form, outcome);
+    if (form) set({ ...page, trial: form, faults: byField(outcome) });
+  };
+
+  const edit = (path: Path, value: unknown, gesture?: string): boolean => {
+    const field = fieldOf(path);
+    const { trial } = page;
+    const base = mayBeTried(path) ? onBench(page) : workOf(page);
+    const wanted = withAt(base, path, value);
+    const outcome = checked(wanted, path[0] as keyof Work);
+    if (!isFaults(outcome)) {
+      replace(outcome, gesture);
+      if (trial && path[0] === 'form' && !mayBeTried(path)) takeAlong(trial, path, value);
+      return true;
+    }
+    const form = mayBeTried(path) ? tried(wanted.form, outcome) : undefined;
+    if (form) {
+      set({ ...page, trial: form, faults: byField(outcome) });
+      outline();
+      return true;
+    }
+    const fault = outcome.find((f) => f.field === field) ?? outcome[0]!;
+    set({ ...page, faults: { ...page.faults, [field]: fault } });
+    return false;
+  };
 
   follow();
   return {
     page: () => page,
     update,
     replace,
-    edit: (path, value, gesture) => {
-      const field = fieldOf(path);
-      const outcome = checked(withAt(workOf(page), path, value), path[0] as keyof Work);
-      if (isFaults(outcome)) {
-        const fault = outcome.find((f) => f.field === field) ?? outcome[0]!;
-        set({ ...page, faults: { ...page.faults, [field]: fault } });
-        return false;
-      }
-      replace(outcome, gesture);
-      return true;
-    },
+    edit,
     release: () => set({ ...page, history: endGesture(page.history) }),
     fireFully: () => {
       const of = workOf(page);
-      set({ ...page, running: { of, fraction: 0, note: '' } });
+      set({ ...page, running: { of, what: 'fire', fraction: 0, note: '' } });
       fullLane.ask('full', inputOf(of, page.triangles, 'full'));
+    },
+    compare: () => {
+      const of = workOf(page);
+      set({ ...page, running: { of, what: 'compare', fraction: 0, note: '' } });
+      fullLane.ask('full', inputOf(of, page.triangles, 'full'), 'compare');
+    },
+    dropTrial: () => {
+      set({ ...page, trial: undefined, faults: {} });
+      outline();
     },
     stop: fullLane.stop,
   };

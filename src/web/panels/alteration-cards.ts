@@ -3,6 +3,7 @@ import type { Alteration } from '../../making/form/alterations/table.ts';
 import type { Session } from '../session.ts';
 import { workOf } from '../state/page.ts';
 import { ALTERATIONS, type FieldRow } from './alteration-fields.ts';
+import { dustCaution } from './cautions.ts';
 import { NumberBox } from './number-box.ts';
 
 const kinds = Object.keys(ALTERATIONS) as Alteration['kind'][];
@@ -146,5 +147,6 @@ export const AlterationCards = ({ session }: { readonly session: Session }) => {
         ),
       ),
     ),
+    dustCaution(),
   );
 };

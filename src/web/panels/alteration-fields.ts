@@ -8,6 +8,8 @@ export interface FieldRow {
   readonly step?: number;
   readonly places?: number;
   readonly times?: number;
+  /** What holds while the file says nothing. */
+  readonly otherwise?: number;
   readonly choices?: { readonly names: readonly string[]; readonly of: (alteration: Alteration) => string };
 }
 

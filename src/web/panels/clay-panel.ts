@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { clayValues } from '../../making/clay/provenance.ts';
 import type { Session } from '../session.ts';
 import { workOf } from '../state/page.ts';
+import { dustCaution } from './cautions.ts';
 
 /** What the clay is taken to do, and how each value is known. */
 export const ClayPanel = ({ session }: { readonly session: Session }) => {
@@ -37,5 +38,6 @@ export const ClayPanel = ({ session }: { readonly session: Session }) => {
         h('dd', { key: `${name}=`, class: how }, h('b', null, value), h('small', null, from)),
       ]),
     ),
+    dustCaution(),
   );
 };

@@ -1,6 +1,7 @@
 import { h } from 'preact';
+import { plainTwin } from '../../making/firing/plain-twin.ts';
 import type { Session } from '../session.ts';
-import { shownOf } from '../state/page.ts';
+import { type FullRun as RunningNow, sameWork, shownOf, workOf } from '../state/page.ts';
 
 const FINENESS: readonly (readonly [triangles: number, name: string])[] = [
   [800, 'coarse'],
@@ -9,19 +10,34 @@ const FINENESS: readonly (readonly [triangles: number, name: string])[] = [
   [12000, 'very fine'],
 ];
 
-const running = (session: Session, fraction: number, note: string) =>
+const NAMES = { fire: 'Full firing', compare: 'Beside its plain twin' } as const;
+
+const running = (session: Session, { what, fraction, note }: RunningNow) =>
   h(
     'section',
-    { class: 'full-run', 'aria-label': 'Full firing' },
-    h('progress', { max: 1, value: fraction, 'aria-label': 'Full firing' }),
+    { class: 'full-run', 'aria-label': NAMES[what] },
+    h('progress', { max: 1, value: fraction, 'aria-label': NAMES[what] }),
     h('span', { class: 'note' }, `${Math.round(100 * fraction)} %${note === '' ? '' : `, ${note}`}`),
     h('button', { type: 'button', 'data-do': 'stop', onClick: session.stop }, 'Stop'),
   );
 
+/** After a full firing: the same without its flutes, or only the piece in the hand. */
+const compareButton = (session: Session) => {
+  const page = session.page();
+  const work = workOf(page);
+  if (page.beside && sameWork(page.beside.of, work)) return null;
+  const twin = plainTwin(work.form);
+  return h(
+    'button',
+    { type: 'button', 'data-do': 'compare', onClick: session.compare },
+    twin ? `Without its ${twin.without}` : 'In the hand',
+  );
+};
+
 /** The full firing: fine, with its intervals; a quick look stands in until it is asked for. */
 export const FullRun = ({ session }: { readonly session: Session }) => {
   const page = session.page();
-  if (page.running) return running(session, page.running.fraction, page.running.note);
+  if (page.running) return running(session, page.running);
   const done = shownOf(page)?.film.care === 'full';
   return h(
     'section',
@@ -48,5 +64,6 @@ export const FullRun = ({ session }: { readonly session: Session }) => {
         FINENESS.map(([n, name]) => h('option', { key: n, value: String(n) }, name)),
       ),
     ),
+    done && compareButton(session),
   );
 };

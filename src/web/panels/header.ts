@@ -1,31 +1,32 @@
 import { h } from 'preact';
 import type { Session } from '../session.ts';
-import { fileNameOf, formText, readFormFile } from '../state/form-file.ts';
+import { fileNameOf, formText, readBenchFile } from '../state/form-file.ts';
 import { redo, undo } from '../state/history.ts';
 import { formOnBench, workOf } from '../state/page.ts';
+import { saveText } from './save.ts';
 
 const openFile = async (session: Session, input: HTMLInputElement): Promise<void> => {
   const file = input.files?.[0];
   input.value = '';
   if (!file) return;
   try {
-    const form = await readFormFile(file);
-    session.replace({ ...workOf(session.page()), form });
-    session.update((p) => ({ ...p, opened: undefined, chosen: undefined, notOpened: undefined }));
+    const found = await readBenchFile(file);
+    session.replace({ ...workOf(session.page()), ...found });
+    session.update((p) => ({
+      ...p,
+      opened: 'form' in found ? undefined : p.opened,
+      chosen: undefined,
+      notOpened: undefined,
+    }));
   } catch (error) {
     const notOpened = error instanceof Error ? error.message : String(error);
     session.update((p) => ({ ...p, notOpened }));
   }
 };
 
-const saveFile = (session: Session): void => {
+const saveForm = (session: Session): void => {
   const { form } = workOf(session.page());
-  const address = URL.createObjectURL(new Blob([formText(form)], { type: 'application/json' }));
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = fileNameOf(form);
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+  saveText(formText(form), fileNameOf(form));
 };
 
 const formChoice = (session: Session) => {
@@ -74,11 +75,11 @@ export const Header = ({ session }: { readonly session: Session }) => {
         type: 'file',
         accept: '.json,application/json',
         class: 'unseen',
-        'aria-label': 'Open a form file',
+        'aria-label': 'Open a form file or a setting file',
         onChange: (event: Event) => void openFile(session, event.target as HTMLInputElement),
       }),
     ),
-    h('button', { type: 'button', onClick: () => saveFile(session) }, 'Save form'),
+    h('button', { type: 'button', onClick: () => saveForm(session) }, 'Save form'),
     h('span', { class: 'spring' }),
     h(
       'button',
@@ -86,7 +87,8 @@ export const Header = ({ session }: { readonly session: Session }) => {
         type: 'button',
         disabled: past.length === 0,
         'data-do': 'undo',
-        onClick: () => session.update((p) => ({ ...p, history: undo(p.history), faults: {} })),
+        onClick: () =>
+          session.update((p) => ({ ...p, history: undo(p.history), faults: {}, trial: undefined })),
       },
       'Undo',
     ),
@@ -96,7 +98,8 @@ export const Header = ({ session }: { readonly session: Session }) => {
         type: 'button',
         disabled: future.length === 0,
         'data-do': 'redo',
-        onClick: () => session.update((p) => ({ ...p, history: redo(p.history), faults: {} })),
+        onClick: () =>
+          session.update((p) => ({ ...p, history: redo(p.history), faults: {}, trial: undefined })),
       },
       'Redo',
     ),
@@ -121,7 +124,7 @@ export const Header = ({ session }: { readonly session: Session }) => {
         h(
           'div',
           null,
-          h('b', null, 'That file was not opened; the form on the bench is as it was.'),
+          h('b', null, 'That file was not opened; what is on the bench is as it was.'),
           h('p', null, page.notOpened),
         ),
         h(

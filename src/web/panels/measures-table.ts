@@ -1,8 +1,10 @@
-import { h } from 'preact';
+import { type ComponentChildren, h } from 'preact';
 import type { Estimate } from '../../making/firing/firing.ts';
 import type { Measures } from '../../making/form/measures.ts';
+import type { Session } from '../session.ts';
 import { type Lengths, lengthReading, type Reading, read, VOLUME, WEIGHT } from '../words.ts';
 import type { Film } from '../worker/film.ts';
+import { intervalButton, madeOf } from './interval.ts';
 
 interface Row {
   readonly name: string;
@@ -18,7 +20,7 @@ const ROWS: readonly Row[] = [
   { name: 'Height', key: 'height', reading: lengthReading, of: (m) => m.height_m, estimate: 'height_m' },
   { name: 'Widest', key: 'widest', reading: lengthReading, of: (m) => m.widest_m, estimate: 'widest_m' },
   { name: 'Lip', key: 'lip', reading: lengthReading, of: (m) => m.lipWidth_m, estimate: 'lipWidth_m' },
-  { name: 'Foot', key: 'foot', reading: lengthReading, of: (m) => m.footWidth_m },
+  { name: 'Foot', key: 'foot', reading: lengthReading, of: (m) => m.footWidth_m, estimate: 'footWidth_m' },
   {
     name: 'Thinnest',
     key: 'thinnest',
@@ -26,7 +28,7 @@ const ROWS: readonly Row[] = [
     of: (m) => m.thinnestWall_m,
     estimate: 'thinnestWall_m',
   },
-  { name: 'Weight', key: 'weight', reading: () => WEIGHT, of: (m) => m.weight_kg },
+  { name: 'Weight', key: 'weight', reading: () => WEIGHT, of: (m) => m.weight_kg, estimate: 'weight_kg' },
   {
     name: 'Holds',
     key: 'capacity',
@@ -36,15 +38,16 @@ const ROWS: readonly Row[] = [
   },
 ];
 
-const interval = (estimate: Estimate | undefined, reading: Reading) =>
-  estimate && estimate.high > 0 && Number.isFinite(estimate.low) && Number.isFinite(estimate.high)
-    ? h('small', { title: estimate.why }, `${read(estimate.low, reading)} to ${read(estimate.high, reading)}`)
-    : null;
+/** A quick look is not known to the last place: it is told one place shorter. */
+const readingFor = (row: Row, lengths: Lengths, { care }: Film): Reading => {
+  const reading = row.reading(lengths);
+  return care === 'quick' ? { ...reading, places: Math.max(0, reading.places - 1) } : reading;
+};
 
 /** The data attribute is in mm, g or ml whatever is shown: it is for programs. */
-const cell = (row: Row, lengths: Lengths, stage: string, value: number, estimate?: Estimate) => {
-  const reading = row.reading(lengths);
+const cell = (row: Row, reading: Reading, stage: string, value: number, sure: ComponentChildren = null) => {
   const own = row.reading('mm');
+  const holdsNothing = row.key === 'capacity' && value * own.per_SI < 0.5;
   return h(
     'td',
     {
@@ -54,21 +57,42 @@ const cell = (row: Row, lengths: Lengths, stage: string, value: number, estimate
       'data-stage': stage,
       [`data-value-${own.unit}`]: (value * own.per_SI).toFixed(4),
     },
-    row.key === 'capacity' && value === 0 ? '–' : read(value, reading),
-    interval(estimate, reading),
+    holdsNothing ? '–' : h('span', null, read(value, reading)),
+    !holdsNothing && sure,
   );
 };
 
-const tableRow = (row: Row, lengths: Lengths, film: Film) => {
+/** The line under a measure that was tapped: what its interval is made of. */
+const apart = (session: Session, key: string, estimate: Estimate | undefined, reading: Reading) =>
+  estimate && session.page().unsure === key
+    ? h(
+        'tr',
+        { key: `${key} made of`, class: 'made-of' },
+        h('td', { colSpan: 4, role: 'status' }, madeOf(estimate, reading)),
+      )
+    : null;
+
+const tableRow = (session: Session, row: Row, film: Film) => {
+  const { lengths } = session.page();
   const estimate = row.estimate === undefined ? undefined : film.estimates[row.estimate];
-  return h(
-    'tr',
-    { key: row.key },
-    h('th', { scope: 'row' }, row.name, h('i', null, ` ${row.reading(lengths).unit}`)),
-    cell(row, lengths, 'wet', row.of(film.wetMeasures)),
-    cell(row, lengths, 'dry', row.of(film.dryMeasures)),
-    cell(row, lengths, 'fired', row.of(film.firedMeasures), estimate),
-  );
+  const reading = readingFor(row, lengths, film);
+  return [
+    h(
+      'tr',
+      { key: row.key },
+      h('th', { scope: 'row' }, row.name, h('i', null, ` ${reading.unit}`)),
+      cell(row, reading, 'wet', row.of(film.wetMeasures)),
+      cell(row, reading, 'dry', row.of(film.dryMeasures)),
+      cell(
+        row,
+        reading,
+        'fired',
+        row.of(film.firedMeasures),
+        intervalButton(session, row.key, row.name, estimate, reading),
+      ),
+    ),
+    apart(session, row.key, estimate, reading),
+  ];
 };
 
 const MOVED: readonly (readonly [key: string, name: string, said: string])[] = [
@@ -76,37 +100,51 @@ const MOVED: readonly (readonly [key: string, name: string, said: string])[] = [
   ['lipDrop_m', 'lowers its lip by', 'lip-drop'],
 ];
 
-const movedRow = (film: Film, lengths: Lengths, [key, name, said]: (typeof MOVED)[number]) => {
+/** Movement smaller than this is told as less than it, m. */
+const LITTLE_m = 1e-4;
+
+const movedText = (value_m: number, reading: Reading): string =>
+  value_m < LITTLE_m
+    ? `< ${read(LITTLE_m, { ...reading, places: reading.unit === 'in' ? 3 : 1 })}`
+    : read(value_m, reading);
+
+const movedRow = (session: Session, film: Film, [key, name, said]: (typeof MOVED)[number]) => {
+  const { lengths } = session.page();
   const estimate = film.estimates[key];
   if (!estimate || !Number.isFinite(estimate.value)) return null;
-  return h(
-    'tr',
-    { key },
-    h('th', { scope: 'row', colSpan: 3 }, name, h('i', null, ` ${lengths}`)),
+  const rough = film.care === 'quick' && estimate.value > 10 * LITTLE_m;
+  const reading = lengthReading(lengths, rough ? -1 : 0);
+  return [
     h(
-      'td',
-      {
-        class: 'fired',
-        'data-measure': said,
-        'data-stage': 'fired',
-        'data-value-mm': (estimate.value * 1000).toFixed(4),
-      },
-      read(estimate.value, lengthReading(lengths)),
-      interval(estimate, lengthReading(lengths)),
+      'tr',
+      { key },
+      h('th', { scope: 'row', colSpan: 3 }, name, h('i', null, ` ${lengths}`)),
+      h(
+        'td',
+        {
+          class: 'fired',
+          'data-measure': said,
+          'data-stage': 'fired',
+          'data-value-mm': (estimate.value * 1000).toFixed(4),
+        },
+        h('span', null, movedText(estimate.value, reading)),
+        intervalButton(session, said, name, estimate, reading),
+      ),
     ),
-  );
+    apart(session, said, estimate, reading),
+  ];
 };
 
 /** Thrown, dry, after the fire: what a tape, a scale and a jug would say, and how sure that is. */
 export const MeasuresTable = ({
+  session,
   film,
-  lengths,
 }: {
+  readonly session: Session;
   readonly film: Film | undefined;
-  readonly lengths: Lengths;
 }) => {
   if (!film) return null;
-  const why = Object.values(film.estimates)[0]?.why ?? '';
+  const sure = Object.values(film.estimates).some(({ low }) => Number.isFinite(low));
   return h(
     'section',
     { class: 'measures', 'aria-label': 'Measures', 'data-care': film.care },
@@ -128,16 +166,18 @@ export const MeasuresTable = ({
       h(
         'tbody',
         null,
-        ROWS.map((row) => tableRow(row, lengths, film)),
+        ROWS.map((row) => tableRow(session, row, film)),
         h('tr', { class: 'beyond' }, h('th', { scope: 'rowgroup', colSpan: 4 }, 'Beyond shrinkage it')),
-        MOVED.map((row) => movedRow(film, lengths, row)),
+        MOVED.map((row) => movedRow(session, film, row)),
       ),
     ),
     h(
       'p',
       { class: 'why' },
       film.care === 'full'
-        ? `Small figures are the interval: ${why}.`
+        ? sure
+          ? 'Small figures say how sure it is: four in five come out within. Tap one to see what it is made of.'
+          : 'Not followed to the end: no interval.'
         : 'A quick look. The full firing is finer and says how sure it is.',
     ),
     h(

@@ -4,7 +4,7 @@ import { badInput, type Fault } from '../../error.ts';
 import { scaleFor, toFile, toShown } from '../scale.ts';
 import type { Session } from '../session.ts';
 import { fieldOf, type Path, valueAt } from '../state/at.ts';
-import { workOf } from '../state/page.ts';
+import { onBench } from '../state/page.ts';
 import { brief, numberTyped } from '../words.ts';
 
 interface Props {
@@ -18,6 +18,10 @@ interface Props {
   /** Outside value per inside value, where they differ (percent of a share). */
   readonly times?: number;
   readonly hideLabel?: boolean;
+  /** What holds while the file says nothing. */
+  readonly otherwise?: number | undefined;
+  /** A difference of temperatures. */
+  readonly apart?: boolean;
   /** The label over the box instead of before it. */
   readonly over?: boolean;
 }
@@ -41,12 +45,14 @@ export const NumberBox = ({
   places = 1,
   times = 1,
   hideLabel,
+  otherwise,
+  apart,
   over,
 }: Props) => {
   const page = session.page();
   const field = fieldOf(path);
-  const value = valueAt(workOf(page), path) as number | undefined;
-  const own = { unit, times, plus: 0, step, places };
+  const value = (valueAt(onBench(page), path) as number | undefined) ?? otherwise;
+  const own = { unit, times, plus: 0, step, places, ...(apart && { apart }) };
   const scale = scaleFor(own, page.lengths, page.degrees);
   const given = value === undefined ? '' : brief(toShown(value, scale), scale.places).replace('−', '-');
   const [typed, setTyped] = useState<string | undefined>(undefined);
@@ -60,11 +66,12 @@ export const NumberBox = ({
     setOdd(undefined);
   }, [given, refused]);
   // Where the file is in another unit than the box, both are said: the answer is in the file's.
-  const inBoth = (refused: Fault): Fault => ({
-    ...refused,
-    value: `${typed ?? given} ${scale.unit} (${refused.value} ${unit})`,
-  });
-  const fault = odd ?? (refused && scale !== own ? inBoth(refused) : refused);
+  const asSeen = (refused: Fault): Fault => {
+    const value = `${typed ?? given} ${scale.unit}`;
+    if (scale === own) return times === 1 ? refused : { ...refused, value };
+    return { ...refused, value: `${value} (${refused.value} ${unit})` };
+  };
+  const fault = odd ?? (refused && asSeen(refused));
 
   const offer = (text: string): void => {
     if (text === given) {

@@ -1,19 +1,34 @@
 import { h } from 'preact';
 import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
+import { propTrouble } from '../../making/firing/standing-trouble.ts';
 import { temperatureHistory } from '../../making/kiln/schedule.ts';
 import { placeAt, temperatureAt_K } from '../heat.ts';
 import type { Session } from '../session.ts';
-import { type Fired, shownOf, workOf } from '../state/page.ts';
-import { openView, type View } from '../view/view.ts';
+import { type Page, type Refusal, shownOf, workOf } from '../state/page.ts';
+import { openView, type View, type Wrong } from '../view/view.ts';
 import { inLengths } from '../words.ts';
+import type { Film, Seen } from '../worker/film.ts';
+import { SectionView } from './section-view.ts';
 
 const TURN_rad = 0.12;
 /** A line each centimetre or half inch. */
 const SHELF_LINES = { mm: { line_m: 0.01, said: '10 mm' }, in: { line_m: 0.0127, said: '½ in' } } as const;
 
 /** What makes a film another piece and not the same one redrawn: then the picture is framed afresh. */
-const subject = (fired: Fired | undefined, opened: string | undefined): string =>
-  fired ? `${opened} ${fired.film.setting.attitude}` : '';
+const subject = (seen: Seen | undefined, opened: string | undefined): string =>
+  seen ? `${opened} ${seen.setting.attitude}` : '';
+
+/** In red what pierces; where nothing does, the piece that does not stand. */
+const wrongIn = (refused: Refusal | undefined): Wrong => {
+  if (!refused?.stood) return { props: [], piece: false };
+  const props = propTrouble(refused.faults);
+  return { props, piece: props.length === 0 };
+};
+
+/** Outlines are drawn while one carves, while something of them does not hold, and where the mesh leaves them out. */
+const outlinesOf = ({ drawer, trial, outlines }: Page, film: Film | undefined) =>
+  drawer === 'carving' || trial || film?.care === 'quick' ? (outlines?.lines ?? NO_LINES) : NO_LINES;
+const NO_LINES: readonly never[] = [];
 
 const press = (view: View | undefined, event: KeyboardEvent): void => {
   const round = event.key === 'ArrowLeft' ? -1 : event.key === 'ArrowRight' ? 1 : 0;
@@ -24,7 +39,7 @@ const press = (view: View | undefined, event: KeyboardEvent): void => {
 };
 
 const toggles = (session: Session) => {
-  const { ghost, movement, lengths } = session.page();
+  const { ghost, movement, cut, lengths } = session.page();
   return h(
     'div',
     { class: 'toggles' },
@@ -48,6 +63,17 @@ const toggles = (session: Session) => {
       },
       movement ? inLengths('Red: 8 mm or more', lengths) : 'Where it moves',
     ),
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'cut-key',
+        'aria-pressed': cut,
+        'data-do': 'cut',
+        onClick: () => session.update((p) => ({ ...p, cut: !p.cut })),
+      },
+      'Cut open',
+    ),
     h('span', null, `Shelf lines: ${SHELF_LINES[lengths].said}`),
   );
 };
@@ -70,31 +96,38 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
   }, []);
 
   const film = fired?.film;
+  const refused = page.refused[workOf(page).setting.attitude];
+  const seen = refused?.stood ?? film;
+  const lines = outlinesOf(page, film);
   const time_s = page.moment * history.time_s.at(-1)!;
   const place = film ? placeAt(film.pictures, time_s) : 0;
   useLayoutEffect(() => {
-    if (!film) return;
-    const now = subject(fired, page.opened);
-    view.current?.show(film, now !== last.current);
+    if (!seen) return;
+    const now = subject(seen, page.opened);
+    view.current?.show(seen, now !== last.current, wrongIn(refused));
     last.current = now;
-  }, [film]);
+  }, [seen]);
+  useLayoutEffect(() => view.current?.outline(lines), [lines]);
   useLayoutEffect(
     () => view.current?.at(place, temperatureAt_K(history, time_s)),
-    [film, place, time_s, history],
+    [seen, place, time_s, history],
   );
   useLayoutEffect(() => view.current?.ruled(SHELF_LINES[page.lengths].line_m), [page.lengths]);
-  useLayoutEffect(() => view.current?.ghost(page.ghost), [page.ghost]);
-  useLayoutEffect(() => view.current?.movement(page.movement), [page.movement, film]);
+  useLayoutEffect(() => view.current?.ghost(page.ghost && !refused?.stood), [page.ghost, seen]);
+  useLayoutEffect(() => view.current?.movement(page.movement), [page.movement, seen]);
 
   return h(
     'section',
     {
-      class: film ? 'piece' : 'piece none',
+      class: seen ? 'piece' : 'piece none',
       'aria-label': 'The piece',
       'data-care': film?.care ?? '',
-      'data-triangles': film ? film.triangles.length / 3 : 0,
+      'data-triangles': seen ? seen.triangles.length / 3 : 0,
       'data-took-ms': fired?.took_ms.toFixed(0) ?? '',
       'data-picture': place.toFixed(3),
+      'data-outlines': lines.length,
+      'data-bad-outlines': lines.filter((l) => l.bad).length,
+      'data-red': wrongIn(refused).piece ? 'piece' : wrongIn(refused).props.join(' '),
     },
     h('canvas', {
       ref: canvas,
@@ -103,6 +136,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
       'aria-label': `The piece ${film ? `${film.setting.attitude} in the kiln. ${inLengths(film.verdict.text, page.lengths)}` : ''} Arrow keys turn it.`,
       onKeyDown: (event: KeyboardEvent) => press(view.current, event),
     }),
+    page.cut && film && !refused && film.pictures.length > 0 && h(SectionView, { film, place }),
     toggles(session),
   );
 };

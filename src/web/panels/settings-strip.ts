@@ -6,34 +6,40 @@ import {
   type Attitude,
   type Fired,
   firedIn,
+  inAttitude,
   sameWork,
-  withAttitude,
   workOf,
 } from '../state/page.ts';
 import { openPortrait, type Portrait } from '../view/portrait.ts';
 import { type Lengths, lengthReading, readWithUnit } from '../words.ts';
-import { NumberBox } from './number-box.ts';
+import type { Seen } from '../worker/film.ts';
 
 const WIDTH_px = 208;
 const HEIGHT_px = 176;
 const REST_ms = 250;
 let portrait: Portrait | undefined;
 
-const Picture = ({ fired }: { readonly fired: Fired | undefined }) => {
+/** The end of a film, small; in red what does not stand so. */
+export const Picture = ({
+  seen,
+  wrong = false,
+}: {
+  readonly seen: Seen | undefined;
+  readonly wrong?: boolean;
+}) => {
   const canvas = useRef<HTMLCanvasElement>(null);
-  const film = fired?.film;
   useEffect(() => {
-    if (!film) {
+    if (!seen) {
       canvas.current?.getContext('2d')?.clearRect(0, 0, WIDTH_px, HEIGHT_px);
       return undefined;
     }
     // Not under a moving hand: the large picture goes first.
     const resting = setTimeout(() => {
       portrait ??= openPortrait(WIDTH_px, HEIGHT_px);
-      if (canvas.current) portrait(film, canvas.current);
+      if (canvas.current) portrait(seen, wrong, canvas.current);
     }, REST_ms);
     return () => clearTimeout(resting);
-  }, [film]);
+  }, [seen]);
   return h('canvas', { ref: canvas, width: WIDTH_px, height: HEIGHT_px, 'aria-hidden': true });
 };
 
@@ -44,44 +50,27 @@ const NAMES: Readonly<Record<Attitude, string>> = {
   leaning: 'Leaning',
 };
 
+/** Less than this is not told apart, m. */
+const LITTLE_m = 1e-4;
+/** A quick look is told in whole millimetres from here on, m. */
+const ROUGH_m = 1e-3;
+
 /** What the settings are compared by, in two words. */
 const inBrief = (fired: Fired | undefined, lengths: Lengths): string => {
   if (!fired) return '…';
-  const { verdict, estimates, warnings } = fired.film;
+  const { film } = fired;
+  const { verdict, estimates, warnings } = film;
   const sag = estimates.greatestSag_m;
   if (verdict.kind === 'keeps-falling' || verdict.kind === 'falls-over') return 'falls';
   if (verdict.kind === 'not-fired') return 'not fired';
   if (warnings.some(({ kind }) => kind === 'tips-over')) return 'tips over';
-  return sag ? `moves ${readWithUnit(sag.value, lengthReading(lengths))}` : '';
+  if (!sag) return '';
+  return sag.value < LITTLE_m
+    ? `moves < ${readWithUnit(LITTLE_m, lengthReading(lengths))}`
+    : `moves ${readWithUnit(sag.value, lengthReading(lengths, film.care === 'quick' && sag.value > ROUGH_m ? -1 : 0))}`;
 };
 
-const turnAndShelf = (session: Session) => {
-  const { setting } = workOf(session.page());
-  return h(
-    'div',
-    { class: 'row' },
-    setting.attitude === 'on its side' &&
-      h(NumberBox, { session, path: ['setting', 'turn_deg'], label: 'Turned by', unit: '°', step: 5 }),
-    h(
-      'label',
-      { class: 'choice' },
-      h('span', { class: 'name' }, 'On the shelf it'),
-      h(
-        'select',
-        {
-          value: setting.shelf,
-          'data-field': 'setting.shelf',
-          onChange: (event: Event) =>
-            session.edit(['setting', 'shelf'], (event.target as HTMLSelectElement).value),
-        },
-        h('option', { value: 'slides' }, 'slides'),
-        h('option', { value: 'grips' }, 'grips'),
-      ),
-    ),
-  );
-};
-
-/** The same piece in three settings, each a quick look, side by side: tap one to choose it. */
+/** The same piece in four settings, each a quick look, side by side: tap one to choose it. */
 export const SettingsStrip = ({ session }: { readonly session: Session }) => {
   const page = session.page();
   const chosen = workOf(page).setting.attitude;
@@ -95,7 +84,8 @@ export const SettingsStrip = ({ session }: { readonly session: Session }) => {
       ATTITUDES.map((attitude) => {
         const fired = firedIn(page, attitude);
         const refused = page.refused[attitude];
-        const fresh = fired && sameWork(fired.of, withAttitude(workOf(page), attitude));
+        const wanted = inAttitude(page, attitude);
+        const fresh = (fired && sameWork(fired.of, wanted)) || refused?.stood !== undefined;
         return h(
           'button',
           {
@@ -104,14 +94,13 @@ export const SettingsStrip = ({ session }: { readonly session: Session }) => {
             'aria-pressed': attitude === chosen,
             class: fresh ? '' : 'stale',
             'data-setting': attitude,
-            onClick: () => session.edit(['setting', 'attitude'], attitude),
+            onClick: () => session.edit(['setting'], wanted.setting),
           },
-          h(Picture, { fired: refused === undefined ? fired : undefined }),
+          h(Picture, refused ? { seen: refused.stood, wrong: true } : { seen: fired?.film }),
           h('b', null, NAMES[attitude]),
           h('span', null, refused === undefined ? inBrief(fired, page.lengths) : refused.brief),
         );
       }),
     ),
-    turnAndShelf(session),
   );
 };

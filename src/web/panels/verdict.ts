@@ -1,4 +1,5 @@
 import { h } from 'preact';
+import type { Warning } from '../../making/firing/firing.ts';
 import { type Degrees, inDegrees, inLengths, type Lengths, plain, readWithUnit, VOLUME } from '../words.ts';
 import type { Film } from '../worker/film.ts';
 
@@ -21,6 +22,23 @@ const sizeText = ({ firedMeasures: m }: Film, lengths: Lengths): string => {
   return m.capacity_m3 > 0 ? `${size}, holding ${readWithUnit(m.capacity_m3, VOLUME)}.` : `${size}.`;
 };
 
+const LEFT_OUT = /^Carving (\d+) is too fine/;
+
+/** Several carvings left out of one picture are told in one breath. */
+const inOne = ({ warnings, care }: Film): readonly Warning[] => {
+  const out = warnings.flatMap(({ text }) => LEFT_OUT.exec(text)?.[1] ?? []);
+  if (out.length < 2) return warnings;
+  const list = `${out.slice(0, -1).join(', ')} and ${out.at(-1)}`;
+  const look = care === 'quick' ? 'this quick look' : 'so few triangles';
+  return [
+    {
+      kind: 'too-fine',
+      text: `Carvings ${list} are too fine for ${look}: their outlines are drawn, the wall is whole.`,
+    },
+    ...warnings.filter(({ text }) => !LEFT_OUT.test(text)),
+  ];
+};
+
 /** What becomes of the piece, as a sentence; what to watch; and what it hangs on. */
 export const Verdict = ({ film, lengths, degrees, softnessIsGuess, trouble }: Props) =>
   h(
@@ -36,14 +54,23 @@ export const Verdict = ({ film, lengths, degrees, softnessIsGuess, trouble }: Pr
           },
           film ? inDegrees(inLengths(film.verdict.text, lengths), degrees) : 'Firing a first quick look…',
         ),
+    film &&
+      !trouble &&
+      film.margin &&
+      h(
+        'p',
+        { class: 'margin', 'data-margin': film.margin.minutes.toFixed(1) },
+        inLengths(film.margin.text, lengths),
+      ),
     film && !trouble && h('p', { class: 'size' }, sizeText(film, lengths)),
     film &&
+      !trouble &&
       film.warnings.length > 0 &&
       h(
         'ul',
         { class: 'warnings' },
-        film.warnings.map((w) =>
-          h('li', { key: w.kind, 'data-warning': w.kind }, inDegrees(inLengths(w.text, lengths), degrees)),
+        inOne(film).map((w) =>
+          h('li', { key: w.text, 'data-warning': w.kind }, inDegrees(inLengths(w.text, lengths), degrees)),
         ),
       ),
     softnessIsGuess &&

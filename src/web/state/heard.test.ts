@@ -13,7 +13,12 @@ import {
 } from './page.ts';
 
 const work = (attitude: Attitude): Work =>
-  ({ form, clay, schedule, setting: { attitude, turn_deg: 0, shelf: 'slides' } }) as unknown as Work;
+  ({
+    form,
+    clay,
+    schedule,
+    setting: { attitude, turn_deg: 0, shelf: 'slides', lean_deg: 0, props: [] },
+  }) as unknown as Work;
 const [form, clay, schedule] = [{}, {}, {}];
 const page: Page = startPage({} as Studio, work('upright'), undefined);
 const film = (name: string) => ({ name }) as unknown as Film;
@@ -50,9 +55,7 @@ test('what cannot be fired loses its picture and says why, only where it is show
   const seen = heard(page, 'quick', done('quick'), work('rim down'));
   const aside = heard(seen, 'quick', failed, work('rim down'));
   expect(firedIn(aside, 'rim down')).toBeUndefined();
-  expect(aside.refused['rim down']?.why).toMatch(
-    /setting\.attitude: got upright; right would be one it stands in/,
-  );
+  expect(aside.refused['rim down']?.why).toMatch(/The attitude: upright; right would be one it stands in/);
   expect(aside.trouble).toBeUndefined();
   const shown = heard(page, 'quick', failed, work('upright'));
   expect(shown.trouble).toMatch(/right would be/);
@@ -85,12 +88,12 @@ test('a remark that is a sentence of its own joins on without its full stop', ()
     faults: [{ field: 'f', value: '900 °C. It stays chalk.', expected: '1200 °C.' }],
   };
   expect(heard(page, 'quick', told, work('upright')).trouble).toBe(
-    'It cannot be fired so. f: got 900 °C. It stays chalk; right would be 1200 °C.',
+    'It cannot be fired so. f: 900 °C. It stays chalk; right would be 1200 °C.',
   );
 });
 
 test('progress moves the bar of a full run only, and stopping takes the bar away', () => {
-  const running: Page = { ...page, running: { of: work('upright'), fraction: 0, note: '' } };
+  const running: Page = { ...page, running: { of: work('upright'), what: 'fire', fraction: 0, note: '' } };
   const half = { kind: 'progress', id: 1, fraction: 0.5, note: 'softening' } as const;
   expect(heard(running, 'full', half, work('upright')).running?.fraction).toBe(0.5);
   expect(heard(running, 'quick', half, work('upright')).running?.fraction).toBe(0);

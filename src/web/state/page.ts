@@ -1,11 +1,15 @@
 import type { Fault } from '../../error.ts';
 import type { Clay } from '../../making/clay/clay.ts';
+import type { Prop } from '../../making/firing/props/table.ts';
 import type { Setting } from '../../making/firing/setting.ts';
+import type { CarvingOutline } from '../../making/form/carving/carving-outlines.ts';
 import type { Form } from '../../making/form/form.ts';
 import type { Schedule } from '../../making/kiln/schedule.ts';
 import type { Degrees, Lengths } from '../words.ts';
-import type { Film } from '../worker/film.ts';
+import type { Compared } from '../worker/compare.ts';
+import type { Film, Seen } from '../worker/film.ts';
 import { type History, startHistory } from './history.ts';
+import { firstLean, standIn } from './stands.ts';
 
 /** What the person decides, and what undo walks through. */
 export interface Work {
@@ -31,9 +35,9 @@ export interface Studio {
 }
 
 export type Attitude = Setting['attitude'];
-export const ATTITUDES: readonly Attitude[] = ['upright', 'rim down', 'on its side'];
+export const ATTITUDES: readonly Attitude[] = ['upright', 'rim down', 'on its side', 'leaning'];
 
-export type Drawer = 'line' | 'alterations' | 'schedule' | 'clay';
+export type Drawer = 'line' | 'wall' | 'alterations' | 'carving' | 'setting' | 'schedule' | 'clay';
 
 /** A film and the work it was fired from: a film of other work is out of date. */
 export interface Fired {
@@ -44,6 +48,7 @@ export interface Fired {
 
 export interface FullRun {
   readonly of: Work;
+  readonly what: 'fire' | 'compare';
   readonly fraction: number;
   readonly note: string;
 }
@@ -52,12 +57,33 @@ export interface FullRun {
 export interface Refusal {
   readonly brief: string;
   readonly why: string;
+  readonly faults: readonly Fault[];
+  /** The piece as it was set, where that much could be done: what is wrong is drawn in red. */
+  readonly stood?: Seen | undefined;
+}
+
+/** Outlines of carving as they lie on the wall, of a form or of one that is tried. */
+export interface Outlines {
+  readonly of: Form;
+  readonly lines: readonly CarvingOutline[];
+}
+
+/** A piece beside its plain twin, and in the hand. */
+export interface Beside {
+  readonly of: Work;
+  readonly compared: Compared;
 }
 
 /** Everything the page shows, in one plain object. */
 export interface Page {
   readonly studio: Studio;
   readonly history: History<Work>;
+  /** The form as asked for where no clay could hold its carving or wall: shown in red, and worked on until it holds. */
+  readonly trial: Form | undefined;
+  readonly outlines: Outlines | undefined;
+  /** What the piece last stood on in each attitude: props of one make no sense in another. */
+  readonly propsIn: Readonly<Partial<Record<Attitude, readonly Prop[]>>>;
+  readonly beside: Beside | undefined;
   /** Which of the studio's forms was opened last; none after an import. */
   readonly opened: string | undefined;
   readonly drawer: Drawer;
@@ -77,6 +103,10 @@ export interface Page {
   readonly playing: boolean;
   readonly ghost: boolean;
   readonly movement: boolean;
+  /** Whether the piece is shown cut open too. */
+  readonly cut: boolean;
+  /** The measure whose interval is taken apart. */
+  readonly unsure: string | undefined;
   /** What is wrong, by the field it stands beside. */
   readonly faults: Readonly<Record<string, Fault>>;
   /** Attitudes this piece cannot be fired in, and why. */
@@ -95,14 +125,27 @@ export const formOnBench = (studio: Studio, key: string): Pick<Work, 'form' | 's
   return form && { form, setting: studio.settings[key] ?? UPRIGHT };
 };
 
-export const startPage = (studio: Studio, work: Work, opened: string | undefined): Page => ({
+export interface Units {
+  readonly degrees: Degrees;
+  readonly lengths: Lengths;
+}
+
+export const startPage = (
+  studio: Studio,
+  work: Work,
+  opened: string | undefined,
+  units: Units = { degrees: 'C', lengths: 'mm' },
+): Page => ({
   studio,
   history: startHistory(work),
+  trial: undefined,
+  outlines: undefined,
+  propsIn: {},
+  beside: undefined,
   opened,
   drawer: 'line',
   chosen: undefined,
-  degrees: 'C',
-  lengths: 'mm',
+  ...units,
   quick: {},
   full: [],
   running: undefined,
@@ -111,6 +154,8 @@ export const startPage = (studio: Studio, work: Work, opened: string | undefined
   playing: false,
   ghost: true,
   movement: false,
+  cut: true,
+  unsure: undefined,
   faults: {},
   refused: {},
   trouble: undefined,
@@ -126,14 +171,23 @@ export const sameWork = (a: Work, b: Work): boolean =>
   a.schedule === b.schedule &&
   JSON.stringify(a.setting) === JSON.stringify(b.setting);
 
-export const withAttitude = (work: Work, attitude: Attitude): Work => ({
-  ...work,
-  setting: { ...work.setting, attitude },
-});
+/** The work as its fields show it: with what is tried, where that does not hold yet. */
+export const onBench = (page: Page): Work =>
+  page.trial ? { ...workOf(page), form: page.trial } : workOf(page);
+
+/** The same piece in another attitude, on what it last stood on there. */
+export const inAttitude = (page: Page, attitude: Attitude): Work => {
+  const work = workOf(page);
+  const { setting, form } = work;
+  if (setting.attitude === attitude) return work;
+  const lean_deg = attitude === 'leaning' && setting.lean_deg === 0 ? firstLean(form) : setting.lean_deg;
+  const props = [...(page.propsIn[attitude] ?? standIn(attitude, form))];
+  return { ...work, setting: { ...setting, attitude, lean_deg, props } };
+};
 
 /** The best film there is of an attitude: a full firing while it is up to date, else the latest quick look. */
 export const firedIn = (page: Page, attitude: Attitude): Fired | undefined => {
-  const work = withAttitude(workOf(page), attitude);
+  const work = inAttitude(page, attitude);
   return page.full.find((fired) => sameWork(fired.of, work)) ?? page.quick[attitude];
 };
 

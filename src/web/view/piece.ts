@@ -11,13 +11,14 @@ import {
   ShaderMaterial,
 } from 'three';
 import { celsiusFromKelvin } from '../../units.ts';
-import type { Film, Picture } from '../worker/film.ts';
+import type { Picture, Seen } from '../worker/film.ts';
 import { glow } from './glow.ts';
 import { between, layOut, type Skin, skinOf } from './skin.ts';
 
 const PORCELAIN = new Color('#faf6ee');
 const GHOST_INK = new Color('#5d6f73');
 const MOVED = new Color('#b23a1e');
+const WRONG = new Color('#e0705c');
 
 /** The piece before the fire: seen only where its surface turns away from the eye, like breath on glass. */
 export const ghostMaterial = (): ShaderMaterial =>
@@ -50,9 +51,11 @@ export interface Piece {
   readonly solid: Mesh<BufferGeometry, MeshStandardMaterial>;
   readonly ghost: Group;
   /** Takes the mesh of a film; the shape itself comes with `pose`. */
-  readonly take: (film: Film) => void;
-  /** The shape at a place in the film: picture number and part of the way to the next. */
-  readonly pose: (place: number) => void;
+  readonly take: (seen: Seen) => void;
+  /** The shape at a place in the film: picture number and part of the way to the next; gives what is shown. */
+  readonly pose: (place: number) => Pick<Picture, 'positions' | 'linearScale'> | undefined;
+  /** All of it in red: it does not stand so. */
+  readonly alarm: (wrong: boolean) => void;
   /** Colours the wall by how far it moved beyond shrinkage; `most_m` gets the full colour. */
   readonly paint: (shown: boolean, most_m: number) => void;
 }
@@ -86,7 +89,7 @@ export const buildPiece = (): Piece => {
     new LineBasicMaterial({ color: GHOST_INK, transparent: true, opacity: 0.55 }),
   );
   const ghost = new Group().add(breath, edges);
-  let film: Film | undefined;
+  let film: Seen | undefined;
   let skin: Skin | undefined;
 
   const show = (shape: Pick<Picture, 'positions' | 'thickness_m'>, temperature_K: number): void => {
@@ -114,20 +117,23 @@ export const buildPiece = (): Piece => {
         .setIndex(new BufferAttribute(skin.openEdges, 1));
     },
     pose: (place) => {
-      if (!film) return;
+      if (!film) return undefined;
       const last = film.pictures.length - 1;
       const at = Math.min(Math.max(place, 0), last);
       const a = film.pictures[Math.floor(at)];
       const b = film.pictures[Math.min(Math.floor(at) + 1, last)];
-      if (!a || !b) return show(film.before, film.before.temperature_K);
+      if (!a || !b) {
+        show(film.before, film.before.temperature_K);
+        return film.before;
+      }
       const t = at - Math.floor(at);
-      show(
-        {
-          positions: between(a.positions, b.positions, t),
-          thickness_m: between(a.thickness_m, b.thickness_m, t),
-        },
-        a.temperature_K + t * (b.temperature_K - a.temperature_K),
-      );
+      const positions = between(a.positions, b.positions, t);
+      const thickness_m = between(a.thickness_m, b.thickness_m, t);
+      show({ positions, thickness_m }, a.temperature_K + t * (b.temperature_K - a.temperature_K));
+      return { positions, linearScale: a.linearScale + t * (b.linearScale - a.linearScale) };
+    },
+    alarm: (wrong) => {
+      solid.material.color.set(wrong ? WRONG : '#ffffff');
     },
     paint: (shown, most_m) => {
       if (!skin || !film) return;

@@ -1,11 +1,12 @@
 import { Vector3 } from 'three';
-import type { Film } from '../worker/film.ts';
+import type { Seen } from '../worker/film.ts';
 import { extentOf } from './extent.ts';
 import { buildPiece } from './piece.ts';
+import { buildProps } from './props.ts';
 import { buildStage } from './stage.ts';
 
-/** Draws the end of a film, small, into a picture of its own. */
-export type Portrait = (film: Film, onto: HTMLCanvasElement) => void;
+/** Draws the end of a film, small, into a picture of its own; in red what does not stand. */
+export type Portrait = (seen: Seen, wrong: boolean, onto: HTMLCanvasElement) => void;
 
 /** The small pictures keep a line each centimetre: they are for the eye, not for measuring. */
 const SHELF_LINE_m = 0.01;
@@ -20,15 +21,20 @@ export const openPortrait = (width: number, height: number): Portrait => {
   stage.camera.aspect = width / height;
   stage.camera.updateProjectionMatrix();
   const piece = buildPiece();
-  stage.scene.add(piece.solid, piece.ghost);
-  return (film, onto) => {
-    piece.take(film);
-    piece.pose(film.pictures.length - 1);
+  const props = buildProps();
+  stage.scene.add(piece.solid, piece.ghost, props.group);
+  return (seen, wrong, onto) => {
+    piece.take(seen);
+    const last = piece.pose(seen.pictures.length - 1);
     piece.paint(false, 1);
+    piece.alarm(wrong);
+    piece.ghost.visible = !wrong;
     const { radius_m, height_m } = extentOf([
-      film.before.positions,
-      ...film.pictures.slice(-1).map((p) => p.positions),
+      seen.before.positions,
+      ...seen.pictures.slice(-1).map((p) => p.positions),
     ]);
+    props.take(seen, radius_m, []);
+    props.pose(last?.linearScale ?? 1);
     stage.fit(radius_m, SHELF_LINE_m);
     const half = (stage.camera.fov * Math.PI) / 360;
     const middle = new Vector3(0, 0, height_m / 2);

@@ -1,16 +1,21 @@
 import { Color } from 'three';
+import type { CarvingOutline } from '../../making/form/carving/carving-outlines.ts';
 import { celsiusFromKelvin } from '../../units.ts';
-import type { Film } from '../worker/film.ts';
+import type { Seen } from '../worker/film.ts';
 import { buildEye } from './camera.ts';
 import { extentOf } from './extent.ts';
 import { glow } from './glow.ts';
+import { buildOutlines } from './outlines.ts';
 import { buildPiece } from './piece.ts';
+import { buildProps } from './props.ts';
 import { AROUND, buildStage, LIGHT, PAPER } from './stage.ts';
 
 /** The picture of the piece: what the page may ask of it. */
 export interface View {
   /** Another film; `afresh` when it is another piece and not the same one redrawn. */
-  readonly show: (film: Film, afresh: boolean) => void;
+  readonly show: (seen: Seen, afresh: boolean, wrong?: Wrong) => void;
+  /** Carving as lines on the wall; an empty list takes them away. */
+  readonly outline: (lines: readonly CarvingOutline[]) => void;
   /** Moves to a place in the film (picture number and part of the way on) at its temperature. */
   readonly at: (place: number, temperature_K: number) => void;
   readonly ghost: (shown: boolean) => void;
@@ -21,6 +26,13 @@ export interface View {
   readonly resize: () => void;
 }
 
+/** What is drawn in red: some of the props, or the whole piece. */
+export interface Wrong {
+  readonly props: readonly number[];
+  readonly piece: boolean;
+}
+const NOTHING: Wrong = { props: [], piece: false };
+
 /** Movement that gets the full accent colour, whatever the piece: so that a quiet piece looks quiet. */
 export const FULL_COLOUR_m = 0.008;
 const BUTTONS_px = 44;
@@ -30,7 +42,9 @@ const EMBER = new Color('#74300f');
 export const openView = (canvas: HTMLCanvasElement): View => {
   const stage = buildStage(canvas);
   const piece = buildPiece();
-  stage.scene.add(piece.solid, piece.ghost);
+  const props = buildProps();
+  const outlines = buildOutlines();
+  stage.scene.add(piece.solid, piece.ghost, props.group, ...outlines.objects);
   let asked = false;
   let films = 0;
   const draw = (): void => {
@@ -58,18 +72,40 @@ export const openView = (canvas: HTMLCanvasElement): View => {
     stage.around.intensity = AROUND * (1 - 0.6 * heat[0]);
   };
 
+  let seen: Seen | undefined;
+  let lines: readonly CarvingOutline[] = [];
+  let place = 0;
+  const pose = (): void => {
+    const picture = piece.pose(place);
+    if (!picture) return;
+    props.pose(picture.linearScale);
+    outlines.pose(picture);
+  };
+
   return {
-    show: (film, afresh) => {
+    show: (next, afresh, wrong = NOTHING) => {
       films++;
-      piece.take(film);
+      seen = next;
+      piece.take(seen);
       piece.paint(painted, FULL_COLOUR_m);
-      extent = extentOf([film.before.positions, ...film.pictures.slice(-1).map((p) => p.positions)]);
+      piece.alarm(wrong.piece);
+      extent = extentOf([seen.before.positions, ...seen.pictures.slice(-1).map((p) => p.positions)]);
       stage.fit(extent.radius_m, line);
+      props.take(seen, extent.radius_m, wrong.props);
+      outlines.take(lines, seen);
+      pose();
       eye.frame(extent.radius_m, extent.height_m, afresh);
       draw();
     },
-    at: (place, temperature_K) => {
-      piece.pose(place);
+    outline: (next) => {
+      lines = next;
+      outlines.take(lines, seen);
+      pose();
+      draw();
+    },
+    at: (next, temperature_K) => {
+      place = next;
+      pose();
       air(temperature_K);
       draw();
     },
@@ -93,6 +129,7 @@ export const openView = (canvas: HTMLCanvasElement): View => {
       if (clientWidth === 0 || clientHeight === 0) return;
       stage.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
       stage.renderer.setSize(clientWidth, clientHeight, false);
+      outlines.resize(clientWidth, clientHeight);
       stage.camera.aspect = clientWidth / clientHeight;
       // The buttons lie over the lower edge: the piece is shown a little higher.
       stage.camera.setViewOffset(clientWidth, clientHeight, 0, BUTTONS_px / 2, clientWidth, clientHeight);

@@ -1,4 +1,7 @@
-import type { Firing, Frame } from '../../making/firing/firing.ts';
+import type { CutLine } from '../../kernel/mesh/cut.ts';
+import type { BandShape, Firing, Frame } from '../../making/firing/firing.ts';
+import { dryScaleOf } from '../../making/firing/placed.ts';
+import type { Pose } from '../../making/firing/pose.ts';
 import type { Setting } from '../../making/firing/setting.ts';
 
 /** One picture of the film in single precision: enough for a screen, half the weight to hand over. */
@@ -11,15 +14,34 @@ export interface Picture {
   readonly thickness_m: Float32Array;
 }
 
-/** A firing as the page shows it: the same words and numbers, meshes in single precision. */
-export interface Film extends Omit<Firing, 'input' | 'dry' | 'frames' | 'sag_m'> {
+/** What can be looked at: a piece in its setting, and the film of it if there is one. */
+export interface Seen {
   readonly setting: Setting;
-  readonly care: 'quick' | 'full';
   readonly triangles: Uint32Array;
   /** The bone-dry piece as it is set in the kiln. */
   readonly before: Picture;
   readonly pictures: readonly Picture[];
   readonly sag_m: Float32Array;
+  /** Where the props' origin stands, m. */
+  readonly propsAt_m?: readonly [number, number];
+  /** How the piece as drawn came to stand so, and its dry size against the one drawn; none where it does not stand. */
+  readonly asSet?: Pose;
+  readonly dryScale: number;
+}
+
+/** One end of the band, cut through the axis. */
+export type BandCut = readonly Pick<CutLine, 'points' | 'half' | 'closed'>[];
+
+/** A firing as the page shows it: the same words and numbers, meshes in single precision. */
+export interface Film
+  extends Seen,
+    Omit<Firing, 'input' | 'dry' | 'frames' | 'sag_m' | 'asSet' | 'bands' | 'propsAt_m'> {
+  readonly care: 'quick' | 'full';
+  readonly bands?: {
+    readonly stiff: BandCut;
+    readonly soft: BandCut;
+    readonly softFalls: boolean;
+  };
 }
 
 const pictureOf = (frame: Frame): Picture => ({
@@ -31,14 +53,21 @@ const pictureOf = (frame: Frame): Picture => ({
   thickness_m: Float32Array.from(frame.thickness_m),
 });
 
+const cutOf = ({ section }: BandShape): BandCut =>
+  section.map(({ points, half, closed }) => ({ points, half, closed }));
+
 export const filmOf = (firing: Firing): Film => {
-  const { input, dry, frames, sag_m, ...said } = firing;
+  const { input, dry, frames, sag_m, bands, ...said } = firing;
   const pictures = frames.map(pictureOf);
   const first = frames[0];
   return {
     ...said,
     setting: input.setting,
     care: input.care,
+    dryScale: dryScaleOf(input),
+    ...(bands && {
+      bands: { stiff: cutOf(bands.stiff), soft: cutOf(bands.soft), softFalls: bands.softFalls },
+    }),
     triangles: Uint32Array.from(dry.triangles),
     before: {
       time_s: 0,

@@ -1,9 +1,9 @@
 import type { FiringInput } from '../../making/firing/firing.ts';
-import type { Ask, Told } from './protocol.ts';
+import type { Ask, Told, What } from './protocol.ts';
 
 /** One worker and its waiting room: one question at a time, and of each kind only the latest waits. */
 export interface Lane {
-  readonly ask: (slot: string, input: FiringInput) => void;
+  readonly ask: (slot: string, input: FiringInput, what?: What) => void;
   /** Stops what runs and forgets what waits. */
   readonly stop: () => void;
 }
@@ -29,18 +29,18 @@ export const openLane = (
   let worker: Worker | undefined;
   let running: Running | undefined;
   let count = 0;
-  const waiting = new Map<string, FiringInput>();
+  const waiting = new Map<string, { readonly input: FiringInput; readonly what: What }>();
 
   const send = (ask: Ask): void => worker?.postMessage(ask);
 
   const next = (): void => {
     if (running || waiting.size === 0) return;
     const slot = waiting.has(first) ? first : [...waiting.keys()][0]!;
-    const input = waiting.get(slot)!;
+    const { input, what } = waiting.get(slot)!;
     waiting.delete(slot);
     running = { id: ++count, input };
     worker ??= begin();
-    send({ kind: 'fire', id: running.id, input });
+    send({ kind: what, id: running.id, input });
   };
 
   const giveUp = (told: Told): void => {
@@ -68,8 +68,8 @@ export const openLane = (
   };
 
   return {
-    ask: (slot, input) => {
-      waiting.set(slot, input);
+    ask: (slot, input, what = 'fire') => {
+      waiting.set(slot, { input, what });
       next();
     },
     stop: () => {

@@ -3,6 +3,7 @@ import type { Foot, Form } from '../../../making/form/form.ts';
 import type { Session } from '../../session.ts';
 import type { Path } from '../../state/at.ts';
 import { workOf } from '../../state/page.ts';
+import { choice } from '../choice.ts';
 import { NumberBox } from '../number-box.ts';
 
 const thicknessOf = (foot: Foot): number => (foot.kind === 'none' ? 5 : foot.thickness_mm);
@@ -15,28 +16,6 @@ const FEET: Readonly<Record<Foot['kind'], readonly [name: string, make: (old: Fo
   ],
   none: ['none: a tube', () => ({ kind: 'none' })],
 };
-
-const choice = (
-  label: string,
-  field: string,
-  value: string,
-  names: readonly (readonly [value: string, name: string])[],
-  choose: (value: string) => void,
-) =>
-  h(
-    'label',
-    { class: 'choice over' },
-    h('span', { class: 'name' }, label),
-    h(
-      'select',
-      {
-        value,
-        'data-field': field,
-        onChange: (event: Event) => choose((event.target as HTMLSelectElement).value),
-      },
-      names.map(([key, name]) => h('option', { key, value: key }, name)),
-    ),
-  );
 
 const mm = (session: Session, path: Path, label: string, step: number) =>
   h(NumberBox, { key: label, session, path, label, unit: 'mm', step, over: true });
