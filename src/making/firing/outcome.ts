@@ -102,7 +102,9 @@ export const warningsOf = (b: Placed, heat: ReturnType<typeof temperatureHistory
       text: `Alteration ${i + 1} (${input.form.alterations[i].kind}) is too fine for this many triangles and is left out here.`,
     });
   for (const text of carvedWords(b.mesh.carved)) out.push({ kind: 'too-fine', text });
-  if (input.setting.attitude !== 'on its side' && down.footing_m < NARROW * sizeOf(down.positions))
+  // What leans is held by what it leans on.
+  const stands = input.setting.attitude === 'upright' || input.setting.attitude === 'rim down';
+  if (stands && down.footing_m < NARROW * sizeOf(down.positions))
     out.push({
       kind: 'narrow-footing',
       text: `It stands on a narrow footing: ${(1000 * down.footing_m).toFixed(1)} mm to tipping.`,
