@@ -11,6 +11,7 @@ import { temperatureHistory } from '../kiln/schedule.ts';
 import { filmTimes, frameAt } from './film.ts';
 import type { FiringInput, FiringProgress, FiringRun } from './firing.ts';
 import { howSure, type OnShelf, type Soften, whoFell } from './how-sure.ts';
+import { lifted } from './lifted.ts';
 import { contactArea, sagOf } from './moved.ts';
 import { fate, reachesEnd, warningsOf } from './outcome.ts';
 import { type Placed, setOnShelf } from './placed.ts';
@@ -85,8 +86,9 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
 
   const fallen = !reachesEnd(run, clockEnd);
   const end_s = fallen ? timeAtClock(history, run.steps[run.steps.length - 1].time_s) : history.time_s[last];
+  const { props } = input.setting;
   const frames = filmTimes(history, end_s, FRAMES[input.care]).map((t) =>
-    frameAt(run.steps, mesh.triangles, clay, history, t),
+    lifted(frameAt(run.steps, mesh.triangles, clay, history, t), mesh.triangles, props, down.origin_m),
   );
   const final = frames[frames.length - 1];
 
