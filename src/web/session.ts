@@ -9,6 +9,7 @@ import { ATTITUDES, inAttitude, onBench, type Page, sameWork, type Work, workOf 
 import { byField, mayBeTried, tried } from './state/trial.ts';
 import { keepUnits } from './state/units-kept.ts';
 import { openLane } from './worker/lane.ts';
+import type { Told } from './worker/protocol.ts';
 
 /** A live preview under a moving hand is cut this coarse. */
 const QUICK_TRIANGLES = 800;
@@ -44,6 +45,10 @@ const inputOf = (work: Work, triangles: number, care: 'quick' | 'full'): FiringI
   care,
 });
 
+/** On so coarse a mesh a nudge tips what stands when looked at closer: the finer look has the word. */
+const doubtful = (told: Told): boolean =>
+  told.kind === 'failed' && told.faults.some(({ value }) => value.includes('a nudge tips it'));
+
 /** A form whose body does not hold either has no wall to draw them on. */
 const outlinesOf = (form: Work['form']): readonly CarvingOutline[] => {
   try {
@@ -63,7 +68,9 @@ export const openSession = (start: Page, redraw: () => void): Session => {
     redraw();
   };
 
-  const quickLane = openLane('shown', (told, of) => set(heard(page, 'quick', told, of)));
+  const quickLane = openLane('shown', (told, of) => {
+    if (!doubtful(told)) set(heard(page, 'quick', told, of));
+  });
   // One that was on its way when the hand moved on is older than what the hand has been shown since.
   const restLane = openLane(
     'finer',

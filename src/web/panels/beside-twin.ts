@@ -1,7 +1,7 @@
 import { h } from 'preact';
 import type { Session } from '../session.ts';
 import { firedIn, sameWork, workOf } from '../state/page.ts';
-import { inDegrees, inLengths, lengthReading, readWithUnit } from '../words.ts';
+import { inDegrees, inLengths, lengthReading, read } from '../words.ts';
 import type { Compared, InHand } from '../worker/compare.ts';
 import type { Seen } from '../worker/film.ts';
 import { Picture } from './settings-strip.ts';
@@ -38,9 +38,9 @@ const sagRows = (session: Session, { comparison }: NonNullable<Compared['twin']>
     h(
       'tr',
       { key, 'data-beside': key },
-      h('th', { scope: 'row' }, name),
-      h('td', { class: 'fired' }, readWithUnit(own_m, reading)),
-      h('td', null, readWithUnit(plain_m, reading)),
+      h('th', { scope: 'row' }, name, h('i', null, ` ${reading.unit}`)),
+      h('td', { class: 'fired' }, read(own_m, reading)),
+      h('td', null, read(plain_m, reading)),
     );
   const c = comparison;
   return [

@@ -65,9 +65,9 @@ const card = (session: Session, c: Carving, i: number) => {
     found,
     h(
       'div',
-      { class: 'fields' },
+      { class: 'fields three' },
       carvingRows(c).map((row) =>
-        h(NumberBox, { ...row, key: row.label, session, path: [...at, ...row.path] }),
+        h(NumberBox, { ...row, key: row.label, over: true, session, path: [...at, ...row.path] }),
       ),
     ),
     !('map' in c) &&

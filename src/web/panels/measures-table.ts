@@ -4,7 +4,7 @@ import type { Measures } from '../../making/form/measures.ts';
 import type { Session } from '../session.ts';
 import { type Lengths, lengthReading, type Reading, read, VOLUME, WEIGHT } from '../words.ts';
 import type { Film } from '../worker/film.ts';
-import { intervalButton, madeOf } from './interval.ts';
+import { madeOf, withInterval } from './interval.ts';
 
 interface Row {
   readonly name: string;
@@ -45,7 +45,13 @@ const readingFor = (row: Row, lengths: Lengths, { care }: Film): Reading => {
 };
 
 /** The data attribute is in mm, g or ml whatever is shown: it is for programs. */
-const cell = (row: Row, reading: Reading, stage: string, value: number, sure: ComponentChildren = null) => {
+const cell = (
+  row: Row,
+  reading: Reading,
+  stage: string,
+  value: number,
+  shown: ComponentChildren = read(value, reading),
+) => {
   const own = row.reading('mm');
   const holdsNothing = row.key === 'capacity' && value * own.per_SI < 0.5;
   return h(
@@ -57,8 +63,7 @@ const cell = (row: Row, reading: Reading, stage: string, value: number, sure: Co
       'data-stage': stage,
       [`data-value-${own.unit}`]: (value * own.per_SI).toFixed(4),
     },
-    holdsNothing ? '–' : h('span', null, read(value, reading)),
-    !holdsNothing && sure,
+    holdsNothing ? '–' : shown,
   );
 };
 
@@ -88,7 +93,9 @@ const tableRow = (session: Session, row: Row, film: Film) => {
         reading,
         'fired',
         row.of(film.firedMeasures),
-        intervalButton(session, row.key, row.name, estimate, reading),
+        withInterval(session, row.key, row.name, estimate, reading, (r) =>
+          read(row.of(film.firedMeasures), r),
+        ),
       ),
     ),
     apart(session, row.key, estimate, reading),
@@ -127,8 +134,7 @@ const movedRow = (session: Session, film: Film, [key, name, said]: (typeof MOVED
           'data-stage': 'fired',
           'data-value-mm': (estimate.value * 1000).toFixed(4),
         },
-        h('span', null, movedText(estimate.value, reading)),
-        intervalButton(session, said, name, estimate, reading),
+        withInterval(session, said, name, estimate, reading, (r) => movedText(estimate.value, r)),
       ),
     ),
     apart(session, said, estimate, reading),

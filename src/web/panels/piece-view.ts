@@ -74,9 +74,11 @@ const toggles = (session: Session) => {
       },
       'Cut open',
     ),
-    h('span', null, `Shelf lines: ${SHELF_LINES[lengths].said}`),
   );
 };
+
+/** How much of the picture's right the cut takes up, as the style sheet has it, px. */
+const cutWidth = ({ clientWidth }: HTMLCanvasElement): number => Math.min(0.36 * clientWidth, 250);
 
 /** The piece: before as a ghost, now as clay, on a ruled shelf. */
 export const PieceView = ({ session }: { readonly session: Session }) => {
@@ -99,6 +101,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
   const refused = page.refused[workOf(page).setting.attitude];
   const seen = refused?.stood ?? film;
   const lines = outlinesOf(page, film);
+  const isCut = page.cut && !refused && film !== undefined && film.pictures.length > 0;
   const time_s = page.moment * history.time_s.at(-1)!;
   const place = film ? placeAt(film.pictures, time_s) : 0;
   useLayoutEffect(() => {
@@ -108,6 +111,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
     last.current = now;
   }, [seen]);
   useLayoutEffect(() => view.current?.outline(lines), [lines]);
+  useLayoutEffect(() => view.current?.leaveFree(isCut ? cutWidth(canvas.current!) : 0), [isCut]);
   useLayoutEffect(
     () => view.current?.at(place, temperatureAt_K(history, time_s)),
     [seen, place, time_s, history],
@@ -136,7 +140,8 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
       'aria-label': `The piece ${film ? `${film.setting.attitude} in the kiln. ${inLengths(film.verdict.text, page.lengths)}` : ''} Arrow keys turn it.`,
       onKeyDown: (event: KeyboardEvent) => press(view.current, event),
     }),
-    page.cut && film && !refused && film.pictures.length > 0 && h(SectionView, { film, place }),
+    isCut && film && h(SectionView, { film, place }),
+    h('span', { class: 'shelf-said' }, `Shelf lines: ${SHELF_LINES[page.lengths].said}`),
     toggles(session),
   );
 };

@@ -56,8 +56,10 @@ const card = (session: Session, prop: Prop, i: number) => {
     ),
     h(
       'div',
-      { class: 'fields' },
-      rows.map((row) => h(NumberBox, { ...row, key: row.label, session, path: [...at, ...row.path] })),
+      { class: 'fields three' },
+      rows.map((row) =>
+        h(NumberBox, { ...row, key: row.label, over: true, session, path: [...at, ...row.path] }),
+      ),
     ),
     tick('of the same clay: shrinks along', `setting.props[${i}].shrinks`, prop.shrinks, (on) =>
       session.edit([...at, 'shrinks'], on),

@@ -18,7 +18,7 @@ export const PROPS: { readonly [K in Prop['kind']]: About } = {
     rows: [
       ...PLACE,
       mm('hollowRadius_mm', 'Hollow radius'),
-      mm('height_mm', 'Hollow above shelf'),
+      mm('height_mm', 'Hollow up'),
       mm('length_mm', 'Long'),
     ],
   },

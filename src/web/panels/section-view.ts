@@ -80,6 +80,7 @@ export const SectionView = ({ film, place }: { readonly film: Film; readonly pla
       'svg',
       { viewBox: `${box.x} ${box.y} ${box.w} ${box.h}`, role: 'img', 'aria-label': saidOf(film) },
       h('path', { class: 'props', d: pathOf(props) }),
+      h('path', { class: 'clay', d: pathOf(now) }),
       atEnd &&
         h(
           'g',

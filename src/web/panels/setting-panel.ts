@@ -17,13 +17,20 @@ const ATTITUDE: Readonly<Record<Setting['attitude'], string>> = {
 };
 
 const degrees = (session: Session, key: string, label: string) =>
-  h(NumberBox, { session, path: ['setting', key], label, unit: '°', step: key === 'lean_deg' ? 1 : 5 });
+  h(NumberBox, {
+    session,
+    path: ['setting', key],
+    label,
+    unit: '°',
+    step: key === 'lean_deg' ? 1 : 5,
+    over: true,
+  });
 
 const turns = (session: Session, { attitude }: Setting) => {
   if (attitude !== 'on its side' && attitude !== 'leaning') return null;
   return h(
     'div',
-    { class: 'fields' },
+    { class: 'fields three' },
     attitude === 'leaning' && degrees(session, 'lean_deg', 'Leans by'),
     degrees(session, 'turn_deg', attitude === 'leaning' ? 'Turned first' : 'Turned by'),
   );
@@ -61,7 +68,7 @@ const grip = (session: Session, setting: Setting) => {
       h(NumberBox, {
         session,
         path: ['setting', 'friction'],
-        label: 'Would just slide on a slope of 1 in 1 times',
+        label: 'Slope it would just slide on (rise over run)',
         unit: '',
         step: 0.05,
         places: 2,
@@ -80,13 +87,14 @@ const hotSide = (session: Session, setting: Setting) =>
     setting.hotSide &&
       h(
         'div',
-        { class: 'fields' },
+        { class: 'fields three' },
         h(NumberBox, {
           session,
           path: ['setting', 'hotSide', 'difference_C'],
           label: 'Hotter by',
           unit: '°C',
           step: 1,
+          over: true,
           apart: true,
         }),
         h(NumberBox, {
@@ -95,6 +103,7 @@ const hotSide = (session: Session, setting: Setting) =>
           label: 'On the side',
           unit: '°',
           step: 15,
+          over: true,
         }),
       ),
     setting.hotSide &&

@@ -97,8 +97,12 @@ export const SettingsStrip = ({ session }: { readonly session: Session }) => {
             onClick: () => session.edit(['setting'], wanted.setting),
           },
           h(Picture, refused ? { seen: refused.stood, wrong: true } : { seen: fired?.film }),
-          h('b', null, NAMES[attitude]),
-          h('span', null, refused === undefined ? inBrief(fired, page.lengths) : refused.brief),
+          h(
+            'div',
+            null,
+            h('b', null, NAMES[attitude]),
+            h('span', null, refused === undefined ? inBrief(fired, page.lengths) : refused.brief),
+          ),
         );
       }),
     ),

@@ -22,7 +22,7 @@ const nextReading = (readings: readonly Reading[], wall_mm: number): Reading => 
 const offCentre = (session: Session) =>
   h(
     'div',
-    { class: 'fields' },
+    { class: 'fields three' },
     h(NumberBox, {
       session,
       path: ['form', 'uneven', 'offCentre_mm'],
@@ -31,6 +31,7 @@ const offCentre = (session: Session) =>
       step: 0.1,
       places: 2,
       otherwise: 0,
+      over: true,
     }),
     h(NumberBox, {
       session,
@@ -39,6 +40,7 @@ const offCentre = (session: Session) =>
       unit: '°',
       step: 15,
       otherwise: 0,
+      over: true,
     }),
   );
 

@@ -15,5 +15,8 @@ test('faults are told by what one sees on the page, not by the path in a file', 
   expect(said('setting.props', '"post, saddle": it tips')).toBe(
     'What it stands on: post, saddle: it tips; right would be other',
   );
-  expect(said('form.line[2].radius_mm', '-1')).toBe('form.line[2].radius_mm: -1; right would be other');
+  expect(said('setting.props', '"post": it tips; its weight stands over x -25 mm, y 0.0 mm')).toBe(
+    'What it stands on: post: it tips; its weight stands over −25 mm along, 0.0 mm across; right would be other',
+  );
+  expect(said('form.line[2].radius_mm', '-1')).toBe('form.line[2].radius_mm: −1; right would be other');
 });

@@ -24,7 +24,13 @@ const withoutStop = (text: string): string => text.replace(/(?<!\.)\.$/, '');
 
 /** What a hand did not type but asked for is told in words, not as a value of a file. */
 const given = ({ value }: Fault): string =>
-  value === '[]' || value === '""' ? 'nothing' : withoutStop(value).replace(/^"([^"]*)": /, '$1: ');
+  value === '[]' || value === '""'
+    ? 'nothing'
+    : withoutStop(value)
+        .replace(/^"([^"]*)": /, '$1: ')
+        // As the boxes are labelled.
+        .replace(/x (-?[\d.]+) mm, y (-?[\d.]+) mm/, '$1 mm along, $2 mm across')
+        .replace(/(^| )-(?=\d)/g, '$1−');
 
 /** A fault as a sentence without its full stop. */
 export const faultSaid = (fault: Fault, of: Pick<Work, 'form' | 'setting'>): string =>

@@ -12,7 +12,7 @@ import { AROUND, buildStage, LIGHT, PAPER } from './stage.ts';
 
 /** The picture of the piece: what the page may ask of it. */
 export interface View {
-  /** Another film; `afresh` when it is another piece and not the same one redrawn. */
+  /** Another film; `afresh` when it is another piece and not the same one redrawn. Its pose comes with `at`. */
   readonly show: (seen: Seen, afresh: boolean, wrong?: Wrong) => void;
   /** Carving as lines on the wall; an empty list takes them away. */
   readonly outline: (lines: readonly CarvingOutline[]) => void;
@@ -22,6 +22,8 @@ export interface View {
   readonly movement: (shown: boolean) => void;
   /** How far apart the lines on the shelf are. */
   readonly ruled: (line_m: number) => void;
+  /** Keeps so much on the right free of the piece, px. */
+  readonly leaveFree: (right_px: number) => void;
   readonly turn: (round_rad: number, up_rad: number) => void;
   readonly resize: () => void;
 }
@@ -75,11 +77,27 @@ export const openView = (canvas: HTMLCanvasElement): View => {
   let seen: Seen | undefined;
   let lines: readonly CarvingOutline[] = [];
   let place = 0;
+  let free_px = 0;
   const pose = (): void => {
     const picture = piece.pose(place);
     if (!picture) return;
     props.pose(picture.linearScale);
     outlines.pose(picture);
+  };
+
+  const resize = (): void => {
+    const { clientWidth, clientHeight } = canvas;
+    if (clientWidth === 0 || clientHeight === 0) return;
+    stage.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    stage.renderer.setSize(clientWidth, clientHeight, false);
+    outlines.resize(clientWidth, clientHeight);
+    stage.camera.aspect = clientWidth / clientHeight;
+    // The buttons lie over the lower edge: the piece is shown a little higher; and clear of what lies on the right.
+    const { camera } = stage;
+    camera.setViewOffset(clientWidth, clientHeight, free_px / 2, BUTTONS_px / 2, clientWidth, clientHeight);
+    camera.updateProjectionMatrix();
+    eye.frame(extent.radius_m, extent.height_m, false);
+    draw();
   };
 
   return {
@@ -93,7 +111,6 @@ export const openView = (canvas: HTMLCanvasElement): View => {
       stage.fit(extent.radius_m, line);
       props.take(seen, extent.radius_m, wrong.props);
       outlines.take(lines, seen);
-      pose();
       eye.frame(extent.radius_m, extent.height_m, afresh);
       draw();
     },
@@ -123,19 +140,12 @@ export const openView = (canvas: HTMLCanvasElement): View => {
       stage.fit(extent.radius_m, line);
       draw();
     },
-    turn: eye.turn,
-    resize: () => {
-      const { clientWidth, clientHeight } = canvas;
-      if (clientWidth === 0 || clientHeight === 0) return;
-      stage.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
-      stage.renderer.setSize(clientWidth, clientHeight, false);
-      outlines.resize(clientWidth, clientHeight);
-      stage.camera.aspect = clientWidth / clientHeight;
-      // The buttons lie over the lower edge: the piece is shown a little higher.
-      stage.camera.setViewOffset(clientWidth, clientHeight, 0, BUTTONS_px / 2, clientWidth, clientHeight);
-      stage.camera.updateProjectionMatrix();
-      eye.frame(extent.radius_m, extent.height_m, false);
-      draw();
+    leaveFree: (right_px) => {
+      if (right_px === free_px) return;
+      free_px = right_px;
+      resize();
     },
+    turn: eye.turn,
+    resize,
   };
 };
