@@ -1,4 +1,5 @@
 import type { CreepStep } from './creep.ts';
+import { triangleAreas } from './geometry.ts';
 
 /** The part of a step that a film needs. */
 export type FilmStep = Pick<CreepStep, 'time_s' | 'positions' | 'rates' | 'thickness_m'>;
@@ -60,4 +61,28 @@ export const wallAt = (steps: readonly FilmStep[], time_s: number): Float64Array
   const b = steps[k + 1];
   const s = Math.min(1, Math.max(0, (time_s - a.time_s) / (b.time_s - a.time_s)));
   return a.thickness_m.map((h, t) => (1 - s) * h + s * b.thickness_m[t]);
+};
+
+/**
+ * Wall of each triangle (m) for a shape between steps: it holds what lies between the volumes at the two steps, whatever
+ * way the shape took (where a step is long, areas on the way are not between those at its ends).
+ * @param areas of the shape at `time_s`, one a triangle, m²
+ */
+export const wallHolding = (
+  steps: readonly FilmStep[],
+  triangles: Uint32Array,
+  areas: Float64Array,
+  time_s: number,
+): Float64Array => {
+  if (steps.length === 1) return steps[0].thickness_m.slice();
+  const k = stepBefore(steps, time_s);
+  const [a, b] = [steps[k], steps[k + 1]];
+  const s = Math.min(1, Math.max(0, (time_s - a.time_s) / (b.time_s - a.time_s)));
+  const before = new Float64Array(areas.length);
+  const after = new Float64Array(areas.length);
+  triangleAreas(a.positions, triangles, before);
+  triangleAreas(b.positions, triangles, after);
+  return areas.map(
+    (area, t) => ((1 - s) * a.thickness_m[t] * before[t] + s * b.thickness_m[t] * after[t]) / area,
+  );
 };

@@ -1,5 +1,5 @@
 import { valueAt } from '../../kernel/numerics/between.ts';
-import { type FilmStep, positionsAt, wallAt } from '../../kernel/shell/film.ts';
+import { type FilmStep, positionsAt, wallHolding } from '../../kernel/shell/film.ts';
 import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
 import type { Clay } from '../clay/clay.ts';
 import { type ClayHistory, clayAt } from '../clay/clay-history.ts';
@@ -49,9 +49,9 @@ export const frameAt = (
   const moment = clayAt(clay, history, time_s);
   const clock = valueAt(history.time_s, history.creepClockUnshrunk, time_s);
   const positions = positionsAt(steps, clock);
-  const wall = wallAt(steps, clock);
-  const areas = new Float64Array(wall.length);
+  const areas = new Float64Array(triangles.length / 3);
   triangleAreas(positions, triangles, areas);
+  const wall = wallHolding(steps, triangles, areas, clock);
   const thickness = toNodes(wall, areas, triangles, positions.length / 3);
   const L = moment.linearScale;
   for (let i = 0; i < positions.length; i++) positions[i] *= L;
