@@ -224,7 +224,7 @@ export const turnedOver = (before: Float64Array, after: Float64Array, triangles:
         folds[q] += folded;
       }
     }
-  return folds.reduce((n, f, t) => n + (f > 0 && f >= Math.max(2, shared[t] - 1) ? 1 : 0), 0);
+  return folds.reduce((n, f, t) => n + (f >= Math.max(1, shared[t] - 1) ? 1 : 0), 0);
 };
 
 const volumeOf = (p: Float64Array, triangles: Uint32Array, wall: Float64Array): number => {
