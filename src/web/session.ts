@@ -1,11 +1,21 @@
 import type { FiringInput } from '../making/firing/firing.ts';
-import { type CarvingOutline, carvingOutlines } from '../making/form/carving/carving-outlines.ts';
+import { carvingOutlines } from '../making/form/carving/carving-outlines.ts';
 import { fieldOf, type Path, withAt } from './state/at.ts';
 import { checked, isFaults } from './state/check.ts';
 import { keepDraft } from './state/draft.ts';
 import { heard } from './state/heard.ts';
 import { change, endGesture } from './state/history.ts';
-import { ATTITUDES, inAttitude, onBench, type Page, sameWork, type Work, workOf } from './state/page.ts';
+import {
+  ATTITUDES,
+  inAttitude,
+  type Outlines,
+  onBench,
+  type Page,
+  sameWork,
+  type Work,
+  workOf,
+} from './state/page.ts';
+import { readingOutlines } from './state/readings.ts';
 import { byField, mayBeTried, tried } from './state/trial.ts';
 import { keepUnits } from './state/units-kept.ts';
 import { openLane } from './worker/lane.ts';
@@ -50,11 +60,13 @@ const doubtful = (told: Told): boolean =>
   told.kind === 'failed' && told.faults.some(({ value }) => value.includes('a nudge tips it'));
 
 /** A form whose body does not hold either has no wall to draw them on. */
-const outlinesOf = (form: Work['form']): readonly CarvingOutline[] => {
+const outlinesOf = (form: Work['form'], faults: Page['faults']): Outlines => {
+  const bad = (i: number): boolean =>
+    Object.keys(faults).some((field) => field.startsWith(`form.uneven.callipers[${i}]`));
   try {
-    return carvingOutlines(form);
+    return { of: form, lines: carvingOutlines(form), readings: readingOutlines(form, bad) };
   } catch {
-    return [];
+    return { of: form, lines: [], readings: [] };
   }
 };
 
@@ -98,10 +110,7 @@ export const openSession = (start: Page, redraw: () => void): Session => {
     const { form } = onBench(page);
     if (page.outlines?.of === form) return;
     clearTimeout(outlining);
-    outlining = setTimeout(
-      () => set({ ...page, outlines: { of: form, lines: outlinesOf(form) } }),
-      OUTLINES_ms,
-    );
+    outlining = setTimeout(() => set({ ...page, outlines: outlinesOf(form, page.faults) }), OUTLINES_ms);
   };
 
   /** The work changed: look again, and let what was fired from other work stop. */

@@ -18,7 +18,7 @@ afterAll(() => stand.close());
 
 const give = (page: Page, text: string | Buffer, name = 'mine.form.json'): Promise<void> =>
   page
-    .getByLabel('Open a form file')
+    .getByLabel('Open a form file or a setting file')
     .setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
 
 test.each([

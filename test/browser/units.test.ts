@@ -30,6 +30,15 @@ test('in inches: measures, handles and boxes; what is typed reaches the form in 
   expect(said).toEqual([]);
 });
 
+test('both switches are as they were left when one comes back', async () => {
+  const { page } = await stand.visit();
+  await page.getByRole('button', { name: /change to inches/ }).click();
+  await page.getByRole('button', { name: /change to °F/ }).click();
+  await page.reload();
+  await page.getByRole('button', { name: /change to mm/ }).waitFor();
+  await page.getByRole('button', { name: /change to °C/ }).waitFor();
+});
+
 test('in °F: the boxes of a schedule written in °C show °F, and a peak typed in °F heats the same', async () => {
   const { page } = await stand.visit();
   await page.locator('#tab-schedule').click();
@@ -53,7 +62,7 @@ test('the tabs are one stop, and the arrow keys go between them (W3C ARIA Author
   expect(await page.locator('[role="tab"][tabindex="0"]').count()).toBe(1);
   await page.locator('#tab-line').focus();
   for (const [key, tab] of [
-    ['ArrowRight', 'alterations'],
+    ['ArrowRight', 'wall'],
     ['End', 'clay'],
     ['ArrowRight', 'line'],
     ['ArrowLeft', 'clay'],

@@ -26,8 +26,11 @@ const wrongIn = (refused: Refusal | undefined): Wrong => {
 };
 
 /** Outlines are drawn while one carves, while something of them does not hold, and where the mesh leaves them out. */
-const outlinesOf = ({ drawer, trial, outlines }: Page, film: Film | undefined) =>
-  drawer === 'carving' || trial || film?.care === 'quick' ? (outlines?.lines ?? NO_LINES) : NO_LINES;
+const outlinesOf = ({ drawer, trial, outlines }: Page, film: Film | undefined) => {
+  if (!outlines) return NO_LINES;
+  if (drawer === 'wall') return outlines.readings;
+  return drawer === 'carving' || trial || film?.care === 'quick' ? outlines.lines : NO_LINES;
+};
 const NO_LINES: readonly never[] = [];
 
 const press = (view: View | undefined, event: KeyboardEvent): void => {

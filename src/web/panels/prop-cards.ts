@@ -67,6 +67,22 @@ const card = (session: Session, prop: Prop, i: number) => {
   );
 };
 
+/** Why it does not stand, where no one prop is to blame. */
+const whole = (session: Session) => {
+  const page = session.page();
+  const work = workOf(page);
+  const faults = page.refused[work.setting.attitude]?.faults ?? [];
+  return faults
+    .filter(({ field }) => field.startsWith('setting.') && !field.startsWith('setting.props['))
+    .map((fault) =>
+      h(
+        'p',
+        { key: fault.field, class: 'fault stands', role: 'alert', 'data-fault': fault.field },
+        inLengths(`${faultSaid(fault, work)}.`, page.lengths),
+      ),
+    );
+};
+
 /** What the piece stands on besides the shelf, or leans on: one card each. */
 export const propCards = (session: Session) => {
   const work = workOf(session.page());
@@ -81,6 +97,7 @@ export const propCards = (session: Session) => {
     { class: 'cards' },
     h('h2', null, 'What it stands on'),
     h('p', { class: 'hint' }, props.length === 0 ? 'The bare shelf.' : FROM[attitude]),
+    whole(session),
     h(
       'ol',
       null,

@@ -66,6 +66,8 @@ export interface Refusal {
 export interface Outlines {
   readonly of: Form;
   readonly lines: readonly CarvingOutline[];
+  /** Where the callipers were put. */
+  readonly readings: readonly CarvingOutline[];
 }
 
 /** A piece beside its plain twin, and in the hand. */
