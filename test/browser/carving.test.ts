@@ -3,7 +3,10 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { demoFolder } from '../../src/cli/home.ts';
-import { andLook, measure, openForm, openStand, type Stand, settle } from './page.ts';
+import { andLook, atRest, measure, openForm, openStand, type Stand, settle } from './page.ts';
+
+/** A busy machine may take a while over a finer look. */
+const SOON = { timeout: 30_000 };
 
 let stand: Stand;
 beforeAll(async () => {
@@ -27,15 +30,15 @@ test('a carving added is drawn on the piece, takes clay away, and follows its bo
   await page.locator('#tab-carving').click();
   await andLook(page, () => page.locator('[data-add="opening"]').click());
   // Six leaves, each with an outline of its own.
-  await expect.poll(() => piece(page, 'data-outlines')).toBe('6');
+  await expect.poll(() => piece(page, 'data-outlines'), SOON).toBe('6');
   expect(await piece(page, 'data-bad-outlines')).toBe('0');
-  await expect.poll(() => measure(page, 'weight', 'dry', 'g')).toBeLessThan(weight);
+  await expect.poll(() => measure(page, 'weight', 'dry', 'g'), SOON).toBeLessThan(weight);
   await andLook(page, () => type(page, 'form.carving[0].count', '8'));
-  await expect.poll(() => piece(page, 'data-outlines')).toBe('8');
+  await expect.poll(() => piece(page, 'data-outlines'), SOON).toBe('8');
   await andLook(page, () => page.locator('[data-motif="round"]').click());
   expect(await page.locator('[data-motif="round"]').getAttribute('aria-pressed')).toBe('true');
   await andLook(page, () => page.getByRole('button', { name: 'Carving 1: take it away' }).click());
-  await expect.poll(() => piece(page, 'data-outlines')).toBe('0');
+  await expect.poll(() => piece(page, 'data-outlines'), SOON).toBe('0');
   expect(said).toEqual([]);
 });
 
@@ -44,9 +47,10 @@ test('outlines no clay could hold are red, told in their card, and the last soun
   await openForm(page, 'small-plain-cylinder');
   await page.locator('#tab-carving').click();
   await andLook(page, () => page.locator('[data-add="opening"]').click());
+  await atRest(page);
   const height = await measure(page, 'height', 'fired');
   await type(page, 'form.carving[0].count', '60');
-  await expect.poll(() => piece(page, 'data-bad-outlines').then(Number)).toBeGreaterThan(0);
+  await expect.poll(() => piece(page, 'data-bad-outlines').then(Number), SOON).toBeGreaterThan(0);
   const card = page.locator('[data-carving]');
   expect(await card.getAttribute('class')).toContain('bad');
   expect(await card.locator('.fault').textContent()).toMatch(/openings that cut the pot in two.*falls off/is);
@@ -55,7 +59,7 @@ test('outlines no clay could hold are red, told in their card, and the last soun
   expect(await measure(page, 'height', 'fired')).toBe(height);
   // Another box mends it, without the first being typed again.
   await andLook(page, () => type(page, 'form.carving[0].width_mm', '1.2'));
-  await expect.poll(() => piece(page, 'data-bad-outlines')).toBe('0');
+  await expect.poll(() => piece(page, 'data-bad-outlines'), SOON).toBe('0');
   expect(await page.locator('[data-field="form.carving[0].count"]').inputValue()).toBe('60');
   expect(await card.getAttribute('class')).not.toContain('bad');
 });
@@ -68,7 +72,7 @@ test('going back leaves the last that holds; an outline of its own that crosses 
   await andLook(page, () => page.locator('[data-motif="own"]').click());
   await page.locator('[data-field="path"]').fill('M0 0 L10 10 L10 0 L0 10 Z');
   await page.locator('[data-field="path"]').blur();
-  await expect.poll(() => page.locator('[data-carving] .fault').textContent()).toMatch(/do not cross/);
+  await expect.poll(() => page.locator('[data-carving] .fault').textContent(), SOON).toMatch(/do not cross/);
   await page.locator('[data-do="drop-trial"]').click();
   await settle(page);
   expect(await page.locator('[data-carving] .fault').count()).toBe(0);
@@ -82,9 +86,11 @@ test('a reading of the callipers off the wall is named, red, and lost with nothi
   await andLook(page, () => page.locator('[data-add="reading"]').click());
   const thickness = await page.locator('[data-field="form.uneven.callipers[0].thickness_mm"]').inputValue();
   await type(page, 'form.uneven.callipers[0].along', '0');
-  await expect.poll(() => page.locator('.readings .fault').textContent()).toMatch(/below that is the floor/);
+  await expect
+    .poll(() => page.locator('.readings .fault').textContent(), SOON)
+    .toMatch(/below that is the floor/);
   expect(await page.locator('[data-reading="0"]').getAttribute('class')).toBe('bad');
-  await expect.poll(() => piece(page, 'data-bad-outlines')).toBe('1');
+  await expect.poll(() => piece(page, 'data-bad-outlines'), SOON).toBe('1');
   await andLook(page, () => type(page, 'form.uneven.callipers[0].along', '60'));
   expect(await page.locator('.readings .fault').count()).toBe(0);
   expect(await page.locator('[data-field="form.uneven.callipers[0].thickness_mm"]').inputValue()).toBe(

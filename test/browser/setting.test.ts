@@ -1,12 +1,22 @@
 import { readFile } from 'node:fs/promises';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { andLook, atRest, measure, openForm, openStand, type Stand, settle } from './page.ts';
+
+/** A busy machine may take a while over a finer look. */
+const SOON = { timeout: 30_000 };
 
 let stand: Stand;
 beforeAll(async () => {
   stand = await openStand();
 });
 afterAll(() => stand.close());
+
+const type = async (page: Page, field: string, text: string): Promise<void> => {
+  await page.locator(`[data-field="${field}"]`).fill(text);
+  await page.keyboard.press('Enter');
+  await settle(page);
+};
 
 test('leaning on nothing says what helps, and the piece is red; a wall helps', async () => {
   const { page } = await stand.visit();
@@ -20,26 +30,31 @@ test('leaning on nothing says what helps, and the piece is red; a wall helps', a
   ).toEqual(['wall']);
   await page.getByRole('button', { name: 'Prop 1, Wall: take it away' }).click();
   await expect
-    .poll(() => page.locator('.verdict').textContent())
+    .poll(() => page.locator('.verdict').textContent(), SOON)
     .toMatch(/What it stands on: nothing; right would be something to lean on: a wall/);
-  await expect.poll(() => page.locator('.piece').getAttribute('data-red')).toBe('piece');
+  await expect.poll(() => page.locator('.piece').getAttribute('data-red'), SOON).toBe('piece');
   await page.locator('[data-add="wall"]').click();
-  await expect.poll(() => page.locator('.piece').getAttribute('data-red')).toBe('');
+  await expect.poll(() => page.locator('.piece').getAttribute('data-red'), SOON).toBe('');
 });
 
 test('a prop that pierces the piece is red, told in its card, and mended by its own box', async () => {
   const { page } = await stand.visit();
   await openForm(page, 'small-plain-cylinder');
   await page.locator('#tab-setting').click();
-  await andLook(page, () => page.locator('[data-add="ring"]').click());
-  await page.locator('[data-add="post"]').click();
-  const field = '[data-field="setting.props[1].height_mm"]';
-  await page.locator(field).fill('300');
-  await page.keyboard.press('Enter');
-  await expect.poll(() => page.locator('[data-prop] .fault, .fault.stands').count()).toBeGreaterThan(0);
-  await expect.poll(() => page.locator('.piece').getAttribute('data-red')).not.toBe('');
-  await page.locator('[data-do="undo"]').click();
-  await expect.poll(() => page.locator('.piece').getAttribute('data-red')).toBe('');
+  await andLook(page, () => page.locator('[data-add="wall"]').click());
+  await andLook(page, () => page.locator('[data-add="wall"]').click());
+  await type(page, 'setting.props[1].towards_deg', '180');
+  await type(page, 'setting.props[0].away_mm', '20');
+  // The cylinder is some 80 mm wide: 40 mm between two walls is too little.
+  await type(page, 'setting.props[1].away_mm', '20');
+  await expect.poll(() => page.locator('.card.bad').first().getAttribute('data-prop'), SOON).toBe('wall');
+  expect(await page.locator('.card.bad .fault').first().textContent()).toMatch(
+    /Prop \d \(wall\): .* mm deep in the piece/,
+  );
+  expect(await page.locator('.piece').getAttribute('data-red')).toMatch(/\d/);
+  await type(page, 'setting.props[1].away_mm', '90');
+  await expect.poll(() => page.locator('.piece').getAttribute('data-red'), SOON).toBe('');
+  expect(await page.locator('.card.bad').count()).toBe(0);
 });
 
 test('a setting is saved as a file that says which it is', async () => {

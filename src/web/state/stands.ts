@@ -7,6 +7,8 @@ import type { Form } from '../../making/form/form.ts';
 /** Dry is smaller than thrown and larger than fired by about a sixteenth: near enough for a first try. */
 const DRY: Readonly<Record<Form['sizes'], number>> = { thrown: 0.94, fired: 1.08 };
 const LOWEST_mm = 12;
+/** So far beyond the lean at which it would right itself, a nudge does not send it back or roll it off. */
+const CLEAR_deg = 11;
 const whole = (x: number): number => Math.round(x);
 
 const widest = (form: Form): number => Math.max(...form.line.map((p) => p.radius_mm));
@@ -27,7 +29,7 @@ const radiusAt = ({ line }: Form, height_mm: number): number => {
 /** A lean at which the weight is well over the edge of the foot, degrees. */
 export const firstLean = (form: Form): number => {
   const tips = Math.atan2(form.line[0]!.radius_mm, 0.45 * tallest(form));
-  return Math.min(60, Math.ceil((tips * 180) / Math.PI) + 5);
+  return Math.min(60, Math.ceil((tips * 180) / Math.PI) + CLEAR_deg);
 };
 
 /** The first of a kind lies towards the foot, the next towards the lip, and so on to and fro. */
