@@ -1,5 +1,6 @@
 import type { CreepStep } from './creep.ts';
 import { triangleAreas } from './geometry.ts';
+import { type RigidTurn, rigidTurn, turnAbout } from './rigid-turn.ts';
 
 /** The part of a step that a film needs. */
 export type FilmStep = Pick<CreepStep, 'time_s' | 'positions' | 'rates' | 'thickness_m'>;
@@ -25,6 +26,8 @@ export const positionsAt = (steps: readonly FilmStep[], time_s: number): Float64
   const b = steps[k + 1];
   const dt = b.time_s - a.time_s;
   const s = Math.min(1, Math.max(0, (time_s - a.time_s) / dt));
+  const turn = rigidTurn(a.positions, b.positions);
+  if (turn.angle_rad > TURNED_rad) return between(turn, a.positions, b.positions, s);
   const bendA = s * (1 - s) * (1 - s);
   const bendB = s * s * (s - 1);
   const out = new Float64Array(a.positions.length);
@@ -37,6 +40,23 @@ export const positionsAt = (steps: readonly FilmStep[], time_s: number): Float64
       const swing = shareA * (dt * a.rates[6 * n + c] - way) + shareB * (dt * b.rates[6 * n + c] - way);
       out[3 * n + c] = from + s * way + swing;
     }
+  }
+  return out;
+};
+
+/** A piece that turned by more than this in one step slipped or fell over: it goes as a whole, not each node straight. */
+const TURNED_rad = 0.1;
+
+/** Between two shapes that differ by a turn and a little more: the turn and the rest each taken in its part. */
+const between = (turn: RigidTurn, a: Float64Array, b: Float64Array, s: number): Float64Array => {
+  const { from, to, axis, angle_rad } = turn;
+  const out = new Float64Array(a.length);
+  const back = new Float64Array(3);
+  for (let n = 0; n < a.length; n += 3) {
+    turnAbout(axis, -angle_rad, [b[n] - to[0], b[n + 1] - to[1], b[n + 2] - to[2]], back, 0);
+    const [x, y, z] = [0, 1, 2].map((c) => (1 - s) * (a[n + c] - from[c]) + s * back[c]);
+    turnAbout(axis, s * angle_rad, [x, y, z], out, n);
+    for (let c = 0; c < 3; c++) out[n + c] += (1 - s) * from[c] + s * to[c];
   }
   return out;
 };
