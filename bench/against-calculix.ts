@@ -140,7 +140,9 @@ const LADDERS: readonly Ladder[] = [
       [16, 3, 1, 25],
       [20, 3, 1, 40],
       [24, 4, 1, 50],
-      [30, 4, 1, 80],
+      [24, 4, 1, 100],
+      [30, 4, 1, 100],
+      [30, 6, 1, 100],
       [36, 6, 1, 100],
     ],
     shell: [
@@ -212,7 +214,8 @@ const climb = <T, R extends { seconds: number; figures: Figures; name: string }>
     say(`  ${chosen.name}: ${chosen.seconds.toFixed(2)} s, off by ${(100 * off).toFixed(2)} %`);
     if (off <= GOOD) return { chosen, finest, off, rung };
   }
-  return { chosen: finest, finest, off: 0, rung: rungs[rungs.length - 1] };
+  say('  no coarser rung is within 1 %: the finest stands for itself, and the ratio is no more than a bound');
+  return { chosen: finest, finest, off: Number.NaN, rung: rungs[rungs.length - 1] };
 };
 
 const say = (text: string): void => console.log(text);
@@ -267,7 +270,8 @@ export const againstCalculix = (ids: readonly string[] = LADDERS.map((l) => l.id
   return LADDERS.filter((l) => ids.includes(l.id)).map(compare);
 };
 
-const percent = (x: number): string => `${(100 * x).toFixed(2)} %`;
+const percent = (x: number): string =>
+  Number.isNaN(x) ? 'unknown: no coarser one was within 1 %' : `${(100 * x).toFixed(2)} %`;
 
 /** The page: what was compared, how, and the table. */
 export const calculixPage = (rows: readonly Row[]): string => `# Against CalculiX
