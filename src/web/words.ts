@@ -38,8 +38,11 @@ const INCH: Reading = { unit: 'in', per_SI: 1 / 0.0254, places: 2 };
 /** Lengths to a tenth of a mm or a hundredth of an inch; `finer` adds places, for walls. */
 export const lengthReading = (lengths: Lengths, finer = 0): Reading => {
   const reading = lengths === 'mm' ? MM : INCH;
-  return { ...reading, places: Math.max(0, reading.places + finer) };
+  return { ...reading, places: reading.places + finer };
 };
+/** As a quick look is told: one place less, but a hundredth of an inch is fine enough already. */
+export const roughly = (reading: Reading): Reading =>
+  reading.unit === 'in' ? reading : { ...reading, places: Math.max(0, reading.places - 1) };
 export const WEIGHT: Reading = { unit: 'g', per_SI: 1000, places: 0 };
 export const VOLUME: Reading = { unit: 'ml', per_SI: 1e6, places: 0 };
 export const AREA: Reading = { unit: 'cm²', per_SI: 1e4, places: 1 };

@@ -16,7 +16,7 @@ const DEPTH = mm('depth_mm', 'Deep', 0.1);
 const MAP: readonly FieldRow[] = [
   percent('alongFrom', 'From'),
   percent('alongTo', 'Up to'),
-  many('count', 'Round it'),
+  many('count', 'How many'),
   degrees('angle_deg', 'Starts at'),
   DEPTH,
 ];
@@ -30,7 +30,7 @@ export const carvingRows = (c: Carving): readonly FieldRow[] =>
         mm('height_mm', 'High'),
         degrees('turn_deg', 'Turned'),
         percent('along', 'Up the line'),
-        many('count', 'Round it'),
+        many('count', 'How many'),
         degrees('angle_deg', 'Starts at'),
         many('rows', 'Rows'),
         ...(c.rows > 1 ? [{ ...mm('rowStep_mm', 'Row to row', 1), otherwise: 1.5 * c.height_mm }] : []),

@@ -2,7 +2,7 @@ import { type ComponentChildren, h } from 'preact';
 import type { Estimate } from '../../making/firing/firing.ts';
 import type { Measures } from '../../making/form/measures.ts';
 import type { Session } from '../session.ts';
-import { type Lengths, lengthReading, type Reading, read, VOLUME, WEIGHT } from '../words.ts';
+import { type Lengths, lengthReading, type Reading, read, roughly, VOLUME, WEIGHT } from '../words.ts';
 import type { Film } from '../worker/film.ts';
 import { madeOf, withInterval } from './interval.ts';
 
@@ -41,7 +41,7 @@ const ROWS: readonly Row[] = [
 /** A quick look is not known to the last place: it is told one place shorter. */
 const readingFor = (row: Row, lengths: Lengths, { care }: Film): Reading => {
   const reading = row.reading(lengths);
-  return care === 'quick' ? { ...reading, places: Math.max(0, reading.places - 1) } : reading;
+  return care === 'quick' ? roughly(reading) : reading;
 };
 
 /** The data attribute is in mm, g or ml whatever is shown: it is for programs. */
@@ -120,7 +120,7 @@ const movedRow = (session: Session, film: Film, [key, name, said]: (typeof MOVED
   const estimate = film.estimates[key];
   if (!estimate || !Number.isFinite(estimate.value)) return null;
   const rough = film.care === 'quick' && estimate.value > 10 * LITTLE_m;
-  const reading = lengthReading(lengths, rough ? -1 : 0);
+  const reading = rough ? roughly(lengthReading(lengths)) : lengthReading(lengths);
   return [
     h(
       'tr',

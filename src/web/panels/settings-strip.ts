@@ -11,7 +11,7 @@ import {
   workOf,
 } from '../state/page.ts';
 import { openPortrait, type Portrait } from '../view/portrait.ts';
-import { type Lengths, lengthReading, readWithUnit } from '../words.ts';
+import { type Lengths, lengthReading, readWithUnit, roughly } from '../words.ts';
 import type { Seen } from '../worker/film.ts';
 
 const WIDTH_px = 208;
@@ -65,9 +65,11 @@ const inBrief = (fired: Fired | undefined, lengths: Lengths): string => {
   if (verdict.kind === 'not-fired') return 'not fired';
   if (warnings.some(({ kind }) => kind === 'tips-over')) return 'tips over';
   if (!sag) return '';
-  return sag.value < LITTLE_m
-    ? `moves < ${readWithUnit(LITTLE_m, lengthReading(lengths))}`
-    : `moves ${readWithUnit(sag.value, lengthReading(lengths, film.care === 'quick' && sag.value > ROUGH_m ? -1 : 0))}`;
+  const reading = lengthReading(lengths);
+  if (sag.value < LITTLE_m)
+    return `moves < ${readWithUnit(LITTLE_m, { ...reading, places: reading.unit === 'in' ? 3 : 1 })}`;
+  const rough = film.care === 'quick' && sag.value > ROUGH_m;
+  return `moves ${readWithUnit(sag.value, rough ? roughly(reading) : reading)}`;
 };
 
 /** The same piece in four settings, each a quick look, side by side: tap one to choose it. */
