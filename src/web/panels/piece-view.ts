@@ -80,8 +80,8 @@ const toggles = (session: Session) => {
   );
 };
 
-/** How much of the picture's right the cut takes up, as the style sheet has it, px. */
-const cutWidth = ({ clientWidth }: HTMLCanvasElement): number => Math.min(0.36 * clientWidth, 250);
+/** How much of the picture's right the cut takes up, as the style sheet has it. */
+const CUT = { share: 0.36, most_px: 250 } as const;
 
 /** The piece: before as a ghost, now as clay, on a ruled shelf. */
 export const PieceView = ({ session }: { readonly session: Session }) => {
@@ -114,7 +114,7 @@ export const PieceView = ({ session }: { readonly session: Session }) => {
     last.current = now;
   }, [seen]);
   useLayoutEffect(() => view.current?.outline(lines), [lines]);
-  useLayoutEffect(() => view.current?.leaveFree(isCut ? cutWidth(canvas.current!) : 0), [isCut]);
+  useLayoutEffect(() => view.current?.leaveFree(isCut ? CUT.share : 0, CUT.most_px), [isCut]);
   useLayoutEffect(
     () => view.current?.at(place, temperatureAt_K(history, time_s)),
     [seen, place, time_s, history],

@@ -22,8 +22,8 @@ export interface View {
   readonly movement: (shown: boolean) => void;
   /** How far apart the lines on the shelf are. */
   readonly ruled: (line_m: number) => void;
-  /** Keeps so much on the right free of the piece, px. */
-  readonly leaveFree: (right_px: number) => void;
+  /** Keeps this share of the picture on the right free of the piece, and no more than so many pixels. */
+  readonly leaveFree: (share: number, most_px: number) => void;
   readonly turn: (round_rad: number, up_rad: number) => void;
   readonly resize: () => void;
 }
@@ -77,7 +77,7 @@ export const openView = (canvas: HTMLCanvasElement): View => {
   let seen: Seen | undefined;
   let lines: readonly CarvingOutline[] = [];
   let place = 0;
-  let free_px = 0;
+  let free = { share: 0, most_px: 0 };
   const pose = (): void => {
     const picture = piece.pose(place);
     if (!picture) return;
@@ -94,6 +94,7 @@ export const openView = (canvas: HTMLCanvasElement): View => {
     stage.camera.aspect = clientWidth / clientHeight;
     // The buttons lie over the lower edge: the piece is shown a little higher; and clear of what lies on the right.
     const { camera } = stage;
+    const free_px = Math.min(free.share * clientWidth, free.most_px);
     camera.setViewOffset(clientWidth, clientHeight, free_px / 2, BUTTONS_px / 2, clientWidth, clientHeight);
     camera.updateProjectionMatrix();
     eye.frame(extent.radius_m, extent.height_m, false);
@@ -140,9 +141,9 @@ export const openView = (canvas: HTMLCanvasElement): View => {
       stage.fit(extent.radius_m, line);
       draw();
     },
-    leaveFree: (right_px) => {
-      if (right_px === free_px) return;
-      free_px = right_px;
+    leaveFree: (share, most_px) => {
+      if (share === free.share && most_px === free.most_px) return;
+      free = { share, most_px };
       resize();
     },
     turn: eye.turn,
