@@ -1,5 +1,5 @@
 import type { FiringInput } from '../making/firing/firing.ts';
-import { carvingOutlines } from '../making/form/carving/carving-outlines.ts';
+import { type CarvingOutline, carvingOutlines } from '../making/form/carving/carving-outlines.ts';
 import { fieldOf, type Path, withAt } from './state/at.ts';
 import { checked, isFaults } from './state/check.ts';
 import { keepDraft } from './state/draft.ts';
@@ -59,14 +59,22 @@ const inputOf = (work: Work, triangles: number, care: 'quick' | 'full'): FiringI
 const doubtful = (told: Told): boolean =>
   told.kind === 'failed' && told.faults.some(({ value }) => value.includes('a nudge tips it'));
 
+const NONE: readonly CarvingOutline[] = [];
+
 /** A form whose body does not hold either has no wall to draw them on. */
 const outlinesOf = (form: Work['form'], faults: Page['faults']): Outlines => {
   const bad = (i: number): boolean =>
     Object.keys(faults).some((field) => field.startsWith(`form.uneven.callipers[${i}]`));
+  // One empty list for all, so that a picture without outlines is not drawn again for each.
+  const listed = (lines: readonly CarvingOutline[]) => (lines.length > 0 ? lines : NONE);
   try {
-    return { of: form, lines: carvingOutlines(form), readings: readingOutlines(form, bad) };
+    return {
+      of: form,
+      lines: listed(carvingOutlines(form)),
+      readings: listed(readingOutlines(form, bad)),
+    };
   } catch {
-    return { of: form, lines: [], readings: [] };
+    return { of: form, lines: NONE, readings: NONE };
   }
 };
 
