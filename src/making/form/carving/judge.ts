@@ -241,8 +241,16 @@ const depthFaults = (form: Form, surface: Surface, wall: Unrolled): Found[] =>
     ];
   });
 
+/** The last form judged: it is checked first and drawn next, and laying its outlines out takes a tenth of a second. */
+let last: { readonly form: Form; readonly judged: CarvingJudged } | undefined;
+
 /** Lays all outlines of a form whose body is sound on its wall and says what is wrong with them. */
 export const judgeCarving = (form: Form): CarvingJudged => {
+  if (last?.form !== form) last = { form, judged: judge(form) };
+  return last.judged;
+};
+
+const judge = (form: Form): CarvingJudged => {
   const section = formSection(form);
   const { pattern } = drawable(form.alterations, section, 1e6);
   const surface = alteredSurface(section, form.alterations);
