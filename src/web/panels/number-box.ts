@@ -35,6 +35,13 @@ export const faultNote = (fault: Fault | undefined, id: string) =>
     `${fault.value === '' ? 'Nothing' : fault.value} will not do here: ${fault.expected}`,
   );
 
+/** `at least 0.067` of a share is `at least 6.7 %` beside a box in per cent. */
+export const inBoxUnit = (expected: string, times: number, unit: string): string =>
+  expected.replace(
+    /\b(at least|at most|more than|of at least|of at most|above|below) (\d+(?:\.\d+)?)/g,
+    (_, how: string, number: string) => `${how} ${brief(Number(number) * times)} ${unit}`,
+  );
+
 /** A number to type, or to step with the arrow keys; what will not do is said beside it and changes nothing. */
 export const NumberBox = ({
   session,
@@ -68,7 +75,10 @@ export const NumberBox = ({
   // Where the file is in another unit than the box, both are said: the answer is in the file's.
   const asSeen = (refused: Fault): Fault => {
     const value = `${typed ?? given} ${scale.unit}`;
-    if (scale === own) return times === 1 ? refused : { ...refused, value };
+    if (scale === own)
+      return times === 1
+        ? refused
+        : { ...refused, value, expected: inBoxUnit(refused.expected, times, unit) };
     return { ...refused, value: `${value} (${refused.value} ${unit})` };
   };
   const fault = odd ?? (refused && asSeen(refused));
