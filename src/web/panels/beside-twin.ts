@@ -55,8 +55,10 @@ export const BesideTwin = ({ session }: { readonly session: Session }) => {
   const work = workOf(page);
   if (!page.beside || !sameWork(page.beside.of, work)) return null;
   const { compared } = page.beside;
-  const { twin, hand } = compared;
   const told = (text: string) => inDegrees(inLengths(text, page.lengths), page.degrees);
+  if (typeof compared === 'string')
+    return h('section', { class: 'beside', role: 'alert' }, h('p', null, told(compared)));
+  const { twin, hand } = compared;
   return h(
     'section',
     { class: 'beside measures', 'aria-label': twin ? `With and without its ${twin.without}` : 'In the hand' },

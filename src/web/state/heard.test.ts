@@ -99,3 +99,18 @@ test('progress moves the bar of a full run only, and stopping takes the bar away
   expect(heard(running, 'quick', half, work('upright')).running?.fraction).toBe(0);
   expect(heard(running, 'full', { kind: 'stopped', id: 1 }, work('upright')).running).toBeUndefined();
 });
+
+test('a twin that cannot be made takes nothing away: the verdict stays, the reason stands where the twin would', () => {
+  const running = { of: work('upright'), what: 'compare', fraction: 0.1, note: '' } as const;
+  const told = {
+    kind: 'failed',
+    id: 1,
+    code: 'bad-input',
+    message: 'm',
+    faults: [{ field: 'form.line', value: 'a', expected: 'b' }],
+  } as const;
+  const after = heard({ ...page, running }, 'full', told, work('upright'));
+  expect(after.trouble).toBeUndefined();
+  expect(after.running).toBeUndefined();
+  expect(after.beside?.compared).toBe('Its plain twin cannot be made. form.line: a; right would be b.');
+});

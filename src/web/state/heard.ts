@@ -41,6 +41,10 @@ export const heard = (page: Page, run: 'quick' | 'full', told: Told, of: Work): 
   const running = run === 'full' ? undefined : page.running;
   if (told.kind === 'compared') return { ...page, running, beside: { of, compared: told.compared } };
   if (told.kind === 'stopped') return { ...page, running };
+  if (told.kind === 'failed' && run === 'full' && page.running?.what === 'compare') {
+    const why = told.faults[0] ? `${faultSaid(told.faults[0], of)}.` : told.message;
+    return { ...page, running, beside: { of, compared: `Its plain twin cannot be made. ${why}` } };
+  }
   if (told.kind === 'failed') {
     const trouble = isShown ? whyNot(told, of) : page.trouble;
     if (run === 'full') return { ...page, running, trouble };

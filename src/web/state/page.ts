@@ -73,7 +73,8 @@ export interface Outlines {
 /** A piece beside its plain twin, and in the hand. */
 export interface Beside {
   readonly of: Work;
-  readonly compared: Compared;
+  /** Or why there is nothing to compare it with. */
+  readonly compared: Compared | string;
 }
 
 /** Everything the page shows, in one plain object. */

@@ -3,6 +3,7 @@ import { compareTwins, type TwinComparison } from '../../making/firing/compare-t
 import { fire } from '../../making/firing/fire.ts';
 import type { Firing, FiringInput, FiringProgress, FiringRun } from '../../making/firing/firing.ts';
 import { plainTwin } from '../../making/firing/plain-twin.ts';
+import { parseForm } from '../../making/form/form.ts';
 import { handlingOfFiring } from '../../making/handling/handled-firing.ts';
 import {
   compareHandling,
@@ -48,6 +49,7 @@ function* part(
 /**
  * What corrugation does to a piece: in the fire, and in the hand before and after it.
  * @param known the piece's own firing, where it is at hand
+ * @throws AfterfireError `bad-input` where its carving does not fit the plain wall, or as `fire` does
  */
 export function* compare(
   input: FiringInput,
@@ -55,6 +57,8 @@ export function* compare(
   known?: Firing,
 ): Generator<FiringProgress, Compared, void> {
   const twin = plainTwin(input.form);
+  // On a wall without its ridges there is less room: openings that were apart may meet.
+  if (twin) parseForm(twin.form);
   const share = twin ? 0.4 : 0.8;
   const piece = known ?? (yield* part(fire(input, engine), 0, share, ''));
   const plain =
