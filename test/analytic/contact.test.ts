@@ -8,7 +8,9 @@ import { grid, hold, type Point, symmetry } from '../meshes.ts';
 const RHO = 2400;
 const G = 9.81;
 
-const film = (p: Omit<CreepProblem, 'density_kg_m3' | 'gravity_m_s2' | 'held'>): CreepStep[] => {
+const film = (
+  p: Omit<CreepProblem, 'density_kg_m3' | 'gravity_m_s2' | 'held'> & Partial<CreepProblem>,
+): CreepStep[] => {
   const steps: CreepStep[] = [];
   const g = creep({ density_kg_m3: RHO, gravity_m_s2: G, held: new Uint8Array(0), ...p });
   for (let r = g.next(); ; r = g.next()) {
@@ -226,3 +228,114 @@ const toPiece = (p: readonly number[], a: readonly number[], b: readonly number[
   const t = Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy)));
   return Math.hypot(p[0] - a[0] - t * dx, p[1] - a[1] - t * dy);
 };
+
+/** An upright bar with a flat top at height z and sharp edges. */
+const post =
+  (px: number, py: number, radius: number, top: number): Obstacle =>
+  (x, y, z, _t, out) => {
+    const r = Math.hypot(x - px, y - py) || 1e-12;
+    const side = r - radius;
+    const up = z - top;
+    const [ux, uy] = [(x - px) / r, (y - py) / r];
+    const away = side > 0 && up > 0 ? Math.hypot(side, up) : Math.max(side, up);
+    const [a, b] = side > 0 && up > 0 ? [side / away, up / away] : side > up ? [1, 0] : [0, 1];
+    out[0] = a * ux;
+    out[1] = a * uy;
+    out[2] = b;
+    out[3] = away;
+  };
+
+test('a plate of coarse triangles on three posts between its nodes: each bears a third, none comes through', () => {
+  const [L, h] = [0.08, 0.004];
+  const g = grid(8, 8, (u, v): Point => [L * (u - 0.5), L * (v - 0.5), 0.02 + h / 2]);
+  // Nodes stand 10 mm apart; posts 5 mm wide, about the middle at equal angles.
+  const feet = [0, 1, 2].map((k) => {
+    const a = (2 * Math.PI * k) / 3 + 0.3;
+    return [0.0251 * Math.cos(a), 0.0251 * Math.sin(a)] as const;
+  });
+  const steps = film({
+    ...g,
+    thickness_m: new Float64Array(g.triangles.length / 3).fill(h),
+    viscosity_Pa_s: 1e9,
+    shelf: 'none',
+    obstacles: feet.map(([x, y]) => post(x, y, 0.0025, 0.02)),
+    friction: 0.4,
+    duration_s: 1500,
+  });
+  const weight = RHO * G * L * L * h;
+  for (const s of steps) {
+    expect(Math.abs(summed(s, 2) / weight - 1)).toBeLessThan(1e-3);
+    for (const [x, y] of feet) {
+      // The posts are 43 mm apart: what acts within 20 mm of one is its.
+      let bears = 0;
+      for (let n = 0; n < g.nodes; n++)
+        if (Math.hypot(s.positions[3 * n] - x, s.positions[3 * n + 1] - y) < 0.02)
+          bears += s.contactForce_N[3 * n + 2];
+      // It may touch anywhere on a post's top: 2.5 mm of the 25 mm they stand from the middle, on all three.
+      expect(Math.abs(bears / (weight / 3) - 1)).toBeLessThan(0.15);
+    }
+  }
+  const [first, last] = [steps[0], steps[steps.length - 1]];
+  const sank = first.positions.reduce((m, z, i) => (i % 3 === 2 ? Math.max(m, z - last.positions[i]) : m), 0);
+  expect(sank).toBeGreaterThan(5e-4); // the corners hang down
+  for (const [x, y] of feet) expect(heightAt(g, last.positions, x, y) - h / 2).toBeGreaterThan(0.02 - 1e-4);
+});
+
+/** Height of a meshed sheet above a point of the plan. */
+const heightAt = (g: { triangles: Uint32Array }, p: Float64Array, x: number, y: number): number => {
+  for (let t = 0; t < g.triangles.length; t += 3) {
+    const [a, b, c] = [0, 1, 2].map((k) => 3 * g.triangles[t + k]);
+    const d = (p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[c] - p[a]) * (p[b + 1] - p[a + 1]);
+    const u = ((x - p[a]) * (p[c + 1] - p[a + 1]) - (p[c] - p[a]) * (y - p[a + 1])) / d;
+    const v = ((p[b] - p[a]) * (y - p[a + 1]) - (x - p[a]) * (p[b + 1] - p[a + 1])) / d;
+    if (u >= 0 && v >= 0 && u + v <= 1)
+      return p[a + 2] + u * (p[b + 2] - p[a + 2]) + v * (p[c + 2] - p[a + 2]);
+  }
+  return Number.NaN;
+};
+
+test('a tube sinking between two smooth walls: pushes both alike, the shelf bears all, nothing goes through', () => {
+  const [R, h, n] = [0.05, 0.0025, 64];
+  const g = grid(
+    n,
+    2,
+    (u, v): Point => [R * Math.sin(2 * Math.PI * u), 0.008 * v, R + h / 2 - R * Math.cos(2 * Math.PI * u)],
+    true,
+  );
+  const held = new Uint8Array(6 * g.nodes);
+  for (let k = 0; k < g.nodes; k++) hold(held, k, symmetry.y);
+  // No rolling: top and bottom stay over each other.
+  for (let j = 0; j <= 2; j++) for (const i of [0, n / 2]) hold(held, g.id(i, j), [0]);
+  const gapEachSide = 0.004;
+  const at = R + h / 2 + gapEachSide;
+  const wall =
+    (side: 1 | -1): Obstacle =>
+    (x, _y, _z, _t, out) => {
+      out[0] = -side;
+      out[1] = out[2] = 0;
+      out[3] = at - side * x;
+    };
+  const steps = film({
+    ...g,
+    held,
+    thickness_m: new Float64Array(g.triangles.length / 3).fill(h),
+    viscosity_Pa_s: 5e9,
+    shelf: 'slides',
+    obstacles: [wall(1), wall(-1)],
+    duration_s: 9000,
+  });
+  const weight = RHO * G * 2 * Math.PI * R * 0.008 * h;
+  let pushed = 0;
+  for (const s of steps) {
+    const side = [1, 2].map((k) => s.push_N.reduce((a, f, m) => (s.restsOn[m] === k ? a + f : a), 0));
+    expect(Math.abs(side[0] - side[1])).toBeLessThan(0.02 * weight);
+    pushed = Math.max(pushed, side[0]);
+    expect(Math.abs(summed(s, 2) / weight - 1)).toBeLessThan(1e-3);
+    for (let k = 0; k < g.nodes; k++) {
+      expect(Math.abs(s.positions[3 * k]) + h / 2).toBeLessThan(at + 1.2e-4);
+      expect(s.positions[3 * k + 2]).toBeGreaterThan(0);
+    }
+    expect(Math.abs(powerBalance(s.powers))).toBeLessThan(1e-3);
+  }
+  expect(pushed).toBeGreaterThan(0.1 * weight);
+});

@@ -79,7 +79,7 @@ export const makeAround = (problem: Touchable, size_m: number): Around => {
     resting: new Uint8Array(nodes),
     pushing: new Map(),
     pressed_N: new Float64Array(nodes),
-    selfKeys: 256 * (nodes + 4 * problem.thickness_m.length),
+    selfKeys: 256 * (nodes + problem.thickness_m.length),
     begun: false,
     links: [],
   };
@@ -109,7 +109,6 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
   const nodes = on.length;
   if (!a.begun && (surroundings.shelf || a.obstacles.length > 0))
     firstContacts(resting, gap_m, TOUCHING * a.size_m);
-  a.begun = true;
   const bound = new Float64Array(nodes).fill(Number.NEGATIVE_INFINITY);
   for (let n = 0; n < nodes; n++) {
     if (on[n] < 0) resting[n] = 0;
@@ -126,6 +125,8 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
   }
   const links = linksFor(a, skin, surroundings);
   a.links = links;
+  if (!a.begun) for (const l of links) if (l.gap_m < TOUCHING * a.size_m) a.pushing.set(l.key, 0);
+  a.begun = true;
   const linkBound = Float64Array.from(links, (l) =>
     boundFor(
       l.gap_m,

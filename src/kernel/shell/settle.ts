@@ -219,7 +219,7 @@ export const settle = (w: Work, restless: boolean): boolean => {
   const held = new Uint8Array(B * nodes);
   const speed = new Float64Array(nodes);
   const push = new Float64Array(nodes);
-  const contact = contacts.on.some((o) => o >= 0);
+  const contact = contacts.links.length > 0 || contacts.on.some((o) => o >= 0);
   const search: ContactSearch = {
     resting: contacts.resting,
     bound: contacts.bound_m_s,
