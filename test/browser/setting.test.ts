@@ -74,11 +74,12 @@ test('props of one attitude are kept for it, and the others stand without them',
   const { page } = await stand.visit();
   await openForm(page, 'pierced-fluted-vase');
   await page.locator('#tab-setting').click();
-  expect(await page.locator('[data-prop]').count()).toBe(2);
-  await andLook(page, () => page.locator('[data-setting="upright"]').click());
-  expect(await page.locator('[data-prop]').count()).toBe(0);
-  await andLook(page, () => page.locator('[data-setting="on its side"]').click());
-  expect(await page.locator('[data-prop]').count()).toBe(2);
+  const props = () => page.locator('[data-prop]').count();
+  await expect.poll(props, SOON).toBe(2);
+  await page.locator('[data-setting="upright"]').click();
+  await expect.poll(props, SOON).toBe(0);
+  await page.locator('[data-setting="on its side"]').click();
+  await expect.poll(props, SOON).toBe(2);
 });
 
 test('after a full firing: the same without its lobes, sag against sag, and both in the hand', async () => {
