@@ -64,6 +64,8 @@ export interface Stride {
   readonly last: Float64Array | undefined;
   /** Greatest speed known, m/s; 0 before any. */
   readonly speed_m_s: number;
+  /** Least time in which what lies too deep is brought up, s. */
+  readonly ease_s: number;
 }
 
 /** No node moves further in one step than this part of the size of the piece. */
@@ -121,6 +123,7 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
         opening_m_s[n],
         OVERSHOOT * a.size_m,
         LEVEL * a.size_m,
+        step.ease_s,
       );
   }
   const links = linksFor(a, skin, surroundings);
@@ -136,6 +139,7 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
       l.opening_m_s,
       LINK_OVERSHOOT_m,
       LEVEL * a.size_m,
+      step.ease_s,
     ),
   );
   return {

@@ -20,6 +20,11 @@ export const OVERSHOOT = 5e-3;
 export const LINK_OVERSHOOT_m = 8e-5;
 /** Shapes are handed out with nothing deeper in a support than this, m: what may be seen on a piece is 0.1 mm. */
 export const SHOWN_m = 3e-5;
+/**
+ * Where rigid motion is steadied, what lies too deep is brought up no faster than in the time in which the wall's own
+ * flow goes this part of the size.
+ */
+export const EASE = 1e-3;
 /** Gaps smaller than this part of the size count as none. */
 export const LEVEL = 1e-5;
 /** A node keeps its support until another is nearer by this much, m: two equally near ones must not take turns. */

@@ -38,7 +38,7 @@ export const standOff = (normals: Float64Array, wall_m: Float64Array, out: Float
 /**
  * Least speed along its normal allowed to a point `gap` away from its support, for a step of AB2 with ratio r, which
  * goes dt·((1 + r/2)·v - r/2·last). What lands may go on for a part of the step, at most `beyond_m` past its support;
- * what lies too deep is brought up in one step.
+ * what lies too deep is brought up in one step, or in `ease_s` where that is longer: a short step must not kick.
  * A gap within `level_m` counts as none: correcting nanometres in one step would load the nodes of a flat foot unevenly.
  * @param last its speed in the last step @param opening speed at which the support itself draws back
  */
@@ -50,10 +50,14 @@ export const boundFor = (
   opening: number,
   beyond_m: number,
   level_m: number,
+  ease_s: number,
 ): number => {
   const gap = Math.sign(exact) * Math.max(0, Math.abs(exact) - level_m);
-  const toGo = (way: number): number => (-way / dt + 0.5 * r * (last + opening)) / (1 + 0.5 * r);
-  return (gap > 0 ? Math.max(-gap / (LANDING * dt), toGo(gap + beyond_m)) : toGo(gap)) - opening;
+  const toGo = (way: number, in_s: number): number =>
+    (-way / in_s + 0.5 * r * (last + opening)) / (1 + 0.5 * r);
+  const bound =
+    gap > 0 ? Math.max(-gap / (LANDING * dt), toGo(gap + beyond_m, dt)) : toGo(gap, Math.max(dt, ease_s));
+  return bound - opening;
 };
 
 /** Room for the contact search; arrays one a node. */

@@ -1,5 +1,6 @@
 import { B } from '../numerics/block-matrix.ts';
 import { dot } from '../numerics/conjugate-gradients.ts';
+import { calmPart } from './calm.ts';
 import { type Contacts, standOff } from './contact.ts';
 import { stopDrift } from './drift.ts';
 import { turnBack, turnHeld, turnMatrix, turnVectors } from './frames.ts';
@@ -20,6 +21,10 @@ export interface RateResult {
   /** All that shelf, obstacles, friction and the wall itself do to each node, 3 × nodes, global axes, N. */
   readonly contactForce_N: Float64Array;
   readonly powers: Powers;
+  /** 3 × nodes: what of the speeds is not rigid motion (see calm.ts). */
+  readonly calm: Float64Array;
+  /** Sum of the sizes of all loads, N. */
+  readonly load_N: number;
   /** Whether what rests is not what was guessed. */
   readonly contactsChanged: boolean;
   readonly ok: boolean;
@@ -29,14 +34,17 @@ export interface RateResult {
 export interface Before {
   /** 6 × nodes, global axes. */
   readonly guess: Float64Array;
-  /** A typical speed (m/s) that sizes the drag; 0 where unknown. */
+  /** A speed (m/s) that sizes the drag, 0 where unknown, and the part of the load the drag is at that speed. */
   readonly speed: number;
+  readonly drag: number;
+  /** Speeds the drag leaves alone (3 × nodes, global axes): the last calm ones. */
+  readonly calm?: Float64Array | undefined;
   /** Whether contacts changed in the last solve. */
   readonly restless: boolean;
 }
 
-/** Drag against sliding and rolling freely, as a fraction of the load at the present speed. */
-const DRAG = 1e-5;
+/** Drag against sliding and rolling freely, as a fraction of the load at the greatest speed. */
+export const DRAG = 1e-5;
 /** Before any speed is known the drag is this fraction of the stiffness on the diagonal. */
 const FIRST_DRAG = 1e-11;
 
@@ -77,7 +85,7 @@ const setUp = (
   const load = loadOn(s, shape, law);
   const drag = load.mass.slice();
   for (let n = 0; n < s.nodes; n++) {
-    if (before.speed > 0) drag[n] *= (DRAG * load.total_N) / (load.mass_kg * before.speed);
+    if (before.speed > 0) drag[n] *= (before.drag * load.total_N) / (load.mass_kg * before.speed);
     else {
       const k = 36 * s.matrix.start[s.rank[n]];
       const v = s.matrix.values;
@@ -87,6 +95,9 @@ const setUp = (
   addToDiagonal(s, drag);
   const { frames } = contacts;
   const force = load.force.slice();
+  if (before.calm)
+    for (let n = 0; n < s.nodes; n++)
+      for (let c = 0; c < 3; c++) force[B * n + c] += drag[n] * before.calm[3 * n + c];
   const guess = before.guess.slice();
   const support = rubbing ? rubbing.support_m_s.slice() : new Float64Array(0);
   if (frames) {
@@ -112,6 +123,7 @@ const setUp = (
     rubbing,
     load,
     drag,
+    calm: before.calm,
     right,
     linkForce: new Float64Array(size),
     springs: [],
@@ -146,15 +158,26 @@ const collect = (w: Work, shape: SoftShape, ok: boolean, s: ShellSystem): RateRe
   const total_W = dot(w.x, w.reaction) + dot(w.x, w.right) + dot(w.x, w.linkForce);
   const rates = new Float64Array(B * s.nodes);
   fromElimination(s, w.x, rates);
-  const powers = powersOf(w.load, rates, w.drag, rubbing, w.support, contactForce_N, frames, total_W);
+  const wholePowers = powersOf(w.load, rates, w.drag, rubbing, w.support, contactForce_N, frames, total_W);
   if (frames) {
     turnBack(frames, rates, B);
     turnBack(frames, contactForce_N, 3);
   }
+  const powers = { ...wholePowers, drag_W: wholePowers.drag_W - leftAlone(w, rates) };
   if (law.shelf === 'slides' && law.held.length === 0 && !rubbing && w.columns.length === 0 && !frames)
     stopDrift(s.triangles, shape, rates);
   const contactsChanged = w.guessed.some((r, n) => r !== resting[n]);
-  return { rates, push_N, contactForce_N, powers, contactsChanged, ok };
+  const calm = calmPart(shape.positions, rates, w.load.mass);
+  return { rates, push_N, contactForce_N, powers, load_N: w.load.total_N, calm, contactsChanged, ok };
+};
+
+/** Power that the drag gives back to what it leaves alone, W. */
+const leftAlone = (w: Work, rates: Float64Array): number => {
+  let power = 0;
+  if (w.calm)
+    for (let n = 0; n < w.drag.length; n++)
+      for (let c = 0; c < 3; c++) power += w.drag[n] * w.calm[3 * n + c] * rates[B * n + c];
+  return power;
 };
 
 /**

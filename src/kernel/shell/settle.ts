@@ -32,6 +32,8 @@ export interface Work {
   readonly load: Load;
   /** Drag on each node, mesh order. */
   readonly drag: Float64Array;
+  /** Speeds the drag leaves alone, 3 × nodes, global axes. */
+  readonly calm: Float64Array | undefined;
   /** Load and the pull of supports that slide along. */
   readonly right: Float64Array;
   /** What the links push with (and their springs, held at the bound). */

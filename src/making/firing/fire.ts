@@ -74,6 +74,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     shelf,
     standing: standingOf(input.setting, piece.down),
     hotSide,
+    steadied: input.setting.attitude === 'on its side' || input.setting.props.length > 0,
     clockEnd: end,
     engine,
   });

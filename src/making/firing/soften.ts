@@ -34,6 +34,8 @@ export interface SofteningPlan {
   /** Props and friction; left out: the bare shelf. */
   readonly standing?: Standing;
   readonly hotSide?: HotSide | undefined;
+  /** Whether it lies on something it can roll on, so that rigid motion wants steadying. */
+  readonly steadied?: boolean;
   /** How far to run the clock, 1/Pa. */
   readonly clockEnd: number;
   readonly steps?: number;
@@ -65,6 +67,8 @@ interface Start {
   readonly density_kg_m3: number;
 }
 
+/** Part of its weight that slows sliding, rolling and tipping at the speed of the wall's own flow. */
+const STEADYING = 0.01;
 /** A piece that slips this often, or that so soon slips again (part of the whole clock) so often, falls. */
 const MOST_SLIPS = 40;
 const SOON = 1e-3;
@@ -157,6 +161,7 @@ const creepFrom = (plan: SofteningPlan, start: Start): Generator<CreepStep, Cree
       ...(plan.standing && restsOnProps(plan.standing, history, from)),
       held: new Uint8Array(0),
       selfContact: true,
+      steadying: plan.steadied ? STEADYING : 0,
       duration_s: plan.clockEnd - from,
     },
     {
