@@ -6,6 +6,8 @@
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { forgeHere } from '../src/cli/forge.ts';
+import { wasmEngine } from '../src/kernel/numerics/wasm-engine.ts';
 import { castOf, type Fate, fateOf, kitchenOf } from '../test/random-firings.ts';
 
 const example = (name: string): unknown =>
@@ -16,7 +18,11 @@ const firstNumber = Number(process.argv[3] ?? 1);
 const minutes = Number(process.argv[4] ?? 120);
 const notes = path.join(os.tmpdir(), `afterfire-random-firings-${firstNumber}.jsonl`);
 
-const kitchen = kitchenOf(example('studio-porcelain.clay.json'), example('cone-10-slow.schedule.json'));
+const forge = forgeHere();
+const kitchen = {
+  ...kitchenOf(example('studio-porcelain.clay.json'), example('cone-10-slow.schedule.json')),
+  ...(forge && { engine: wasmEngine(forge) }),
+};
 
 /** Runs on from where the notes stop until so many have been fired (refusals are told apart and do not count). */
 const fates = (): Fate[] => {

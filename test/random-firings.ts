@@ -1,4 +1,5 @@
 import { AfterfireError } from '../src/error.ts';
+import type { MakeEngine } from '../src/kernel/numerics/front-engine.ts';
 import { nodeNormals, triangleAreas } from '../src/kernel/shell/geometry.ts';
 import { parseClay } from '../src/making/clay/clay.ts';
 import { fire } from '../src/making/firing/fire.ts';
@@ -315,6 +316,8 @@ const judge = (
 export interface Kitchen {
   readonly clay: FiringInput['clay'];
   readonly schedule: FiringInput['schedule'];
+  /** Plain TypeScript where left out. */
+  readonly engine?: MakeEngine;
 }
 
 export const kitchenOf = (clay: unknown, schedule: unknown): Kitchen => ({
@@ -323,7 +326,7 @@ export const kitchenOf = (clay: unknown, schedule: unknown): Kitchen => ({
 });
 
 /** Fires the piece of a number and judges it. Refusals are told in words; anything else thrown is a fault. */
-export const fateOf = (seed: number, { clay, schedule }: Kitchen): Fate => {
+export const fateOf = (seed: number, { clay, schedule, engine }: Kitchen): Fate => {
   const cast = castOf(seed);
   const begun = performance.now();
   const seconds = () => (performance.now() - begun) / 1000;
@@ -336,7 +339,7 @@ export const fateOf = (seed: number, { clay, schedule }: Kitchen): Fate => {
       triangles: cast.triangles,
       care: cast.care,
     };
-    const run = fire(input);
+    const run = fire(input, engine);
     for (let r = run.next(); ; r = run.next()) {
       if (!r.done) continue;
       const { kind, text } = r.value.verdict;
