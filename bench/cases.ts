@@ -110,7 +110,14 @@ const sideways = async (size: string, how: How): Promise<Measured> => {
       height = z.reduce((a, b) => Math.max(a, b), 0) - z.reduce((a, b) => Math.min(a, b), 1);
     }
   });
-  return { seconds, triangles: t.triangles.length / 3, steps, factorisations, rounds, height_mm: 1000 * height };
+  return {
+    seconds,
+    triangles: t.triangles.length / 3,
+    steps,
+    factorisations,
+    rounds,
+    height_mm: 1000 * height,
+  };
 };
 
 /** The fluted vase upright, whole firing with its sixteen trials, intervals and bands. */

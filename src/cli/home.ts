@@ -22,3 +22,5 @@ export const homeFolder = (): string => {
 
 export const demoFolder = (): string => join(homeFolder(), 'examples');
 export const pageFolder = (): string => join(homeFolder(), 'dist', 'web');
+export const version = (): string =>
+  (JSON.parse(readFileSync(join(homeFolder(), 'package.json'), 'utf8')) as { version: string }).version;

@@ -6,19 +6,30 @@ import { measuresCommand } from './commands/measures.ts';
 import { reducedCommand } from './commands/reduced.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { serveCommand } from './commands/serve.ts';
+import { twinsCommand } from './commands/twins.ts';
 import { EXIT, EXIT_MEANINGS } from './exit-codes.ts';
+import { version } from './home.ts';
 import { type Io, terminal } from './io.ts';
 import { SAFETY } from './words/safety.ts';
 
 const ABOUT =
   'See a porcelain piece after the fire before you make it: how it shrinks, sags and stands at the end.';
 
-const COMMANDS = [fireCommand, measuresCommand, heatWorkCommand, reducedCommand, schemaCommand, serveCommand];
+const COMMANDS = [
+  fireCommand,
+  twinsCommand,
+  measuresCommand,
+  heatWorkCommand,
+  reducedCommand,
+  schemaCommand,
+  serveCommand,
+];
 
 /** Every command, ready to read a command line. */
 export const program = (io: Io): Command => {
   const whole = new Command('afterfire')
     .description(ABOUT)
+    .version(version(), '--version', 'say which version this is')
     .configureHelp({ showGlobalOptions: false })
     .addHelpText('after', `\n${EXIT_MEANINGS}\n\n${SAFETY}`);
   for (const command of COMMANDS) whole.addCommand(command(io));

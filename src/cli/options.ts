@@ -19,7 +19,7 @@ export const numberFrom = (
   return value;
 };
 
-/** Attitudes as one types them, without spaces. */
+/** Attitudes as one types them, without spaces; a leaning piece needs props as well. */
 export const ATTITUDES: Readonly<Record<string, Setting['attitude']>> = {
   upright: 'upright',
   'rim-down': 'rim down',
@@ -29,10 +29,17 @@ export const ATTITUDES: Readonly<Record<string, Setting['attitude']>> = {
 /** The same, the other way: for file names. */
 export const asTyped = (attitude: Setting['attitude']): string => attitude.replaceAll(' ', '-');
 
-/** One attitude or all of them. */
+/** One attitude or all of them that need no props. */
 export const attitudesFrom = (flag: string, text: string): Setting['attitude'][] => {
   if (text === 'all') return Object.values(ATTITUDES);
   const found = ATTITUDES[text];
-  if (found === undefined) throw badInput(flag, text, `${Object.keys(ATTITUDES).join(', ')} or all`);
-  return [found];
+  if (found !== undefined) return [found];
+  const file = 'a .setting.json file (afterfire schema setting tells what it holds)';
+  throw badInput(
+    flag,
+    text,
+    text === 'leaning'
+      ? `${file}: a leaning piece needs something to lean on`
+      : `${Object.keys(ATTITUDES).join(', ')}, all, or ${file}`,
+  );
 };

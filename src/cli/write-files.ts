@@ -3,12 +3,12 @@ import { dirname, join, resolve } from 'node:path';
 import { badInput } from '../error.ts';
 import { solidOf } from '../kernel/mesh/solid.ts';
 import type { Firing } from '../making/firing/firing.ts';
-import { firedWall, picturesOf } from './drawing/pictures.ts';
+import { firedProps, firedWall, picturesOf } from './drawing/pictures.ts';
 import { pngOf } from './drawing/png.ts';
 import { drawSheet } from './drawing/sheet.ts';
 import { glbOf } from './export/gltf.ts';
 import { stlOf } from './export/stl.ts';
-import { asTyped } from './options.ts';
+import type { Shown } from './shown.ts';
 import { notesOf, sentencesOf } from './words/firing-report.ts';
 
 /** Which files are wanted, and where. */
@@ -23,14 +23,21 @@ export interface Wanted {
 /** Eight dots a millimetre, about 200 an inch: enough for print. */
 const DOTS_PER_MM = 8;
 
-/** The drawing of one form in each of its settings, side by side. */
-export const sheetOf = (firings: readonly Firing[]): string => {
+/** The drawing of several firings through one heat, side by side. */
+export const sheetOf = (title: string, shown: readonly Shown[], said: readonly string[] = []): string => {
+  const firings = shown.map(({ firing }) => firing);
   const [{ input, heatWork }] = firings;
   return drawSheet({
-    title: input.form.name,
+    title,
     subtitle: `Clay: ${input.clay.name}. Schedule: ${input.schedule.name}. Heat-work: ${heatWork.text}.`,
-    pictures: firings.flatMap((firing) => picturesOf(firing, sentencesOf(firing))),
-    notes: notesOf(firings),
+    what: 'sections before and after the fire',
+    legend: {
+      kind: 'fired',
+      band: firings.some(({ bands }) => bands !== undefined),
+      props: firings.some((firing) => firing.input.setting.props.length > 0),
+    },
+    pictures: shown.flatMap(({ firing, called }) => picturesOf(firing, called, sentencesOf(firing))),
+    notes: [...said, ...notesOf(firings)],
   });
 };
 
@@ -38,6 +45,11 @@ const glb = (firing: Firing): Promise<Uint8Array> =>
   glbOf([
     { name: 'before', mesh: solidOf(firing.dry), colour: [0.45, 0.4, 0.34, 0.3] },
     { name: 'after', mesh: solidOf(firedWall(firing)), colour: [0.88, 0.86, 0.82, 1] },
+    ...firedProps(firing).map((mesh, i) => ({
+      name: `prop ${i + 1}, ${firing.input.setting.props[i].kind}`,
+      mesh,
+      colour: [0.62, 0.5, 0.36, 1] as const,
+    })),
   ]);
 
 /** The folder itself, or the nearest one above it that is there already. */
@@ -61,28 +73,37 @@ export const checkFolder = async ({ svg, png, gltf, stl, out }: Wanted): Promise
     throw badInput('--out', out, 'a folder that can be written to, or made');
 };
 
-/** Writes what is wanted; gives the paths written. */
-export const writeFiles = async (
+/** Writes one file, making the folder; gives its path. */
+const write = async (folder: string, file: string, content: string | Uint8Array): Promise<string> => {
+  await mkdir(folder, { recursive: true });
+  const path = join(folder, file);
+  await writeFile(path, content);
+  return path;
+};
+
+/** Writes a drawing as wanted; gives the paths written. */
+export const writeDrawing = async (
   name: string,
-  firings: readonly Firing[],
+  svg: string,
+  { out, ...wanted }: Wanted,
+): Promise<string[]> => [
+  ...(wanted.svg ? [await write(out, `${name}.svg`, svg)] : []),
+  ...(wanted.png ? [await write(out, `${name}.png`, await pngOf(svg, DOTS_PER_MM))] : []),
+];
+
+/** Writes the shapes that are wanted; gives the paths written. */
+export const writeShapes = async (
+  name: string,
+  shown: readonly Shown[],
   wanted: Wanted,
 ): Promise<string[]> => {
   const written: string[] = [];
-  const write = async (file: string, content: string | Uint8Array): Promise<void> => {
-    await mkdir(wanted.out, { recursive: true });
-    const path = join(wanted.out, file);
-    await writeFile(path, content);
-    written.push(path);
-  };
-  if (wanted.svg || wanted.png) {
-    const svg = sheetOf(firings);
-    if (wanted.svg) await write(`${name}.svg`, svg);
-    if (wanted.png) await write(`${name}.png`, await pngOf(svg, DOTS_PER_MM));
-  }
-  for (const firing of firings) {
-    const file = `${name}-${asTyped(firing.input.setting.attitude)}`;
-    if (wanted.gltf) await write(`${file}.glb`, await glb(firing));
-    if (wanted.stl) await write(`${file}.stl`, stlOf(solidOf(firedWall(firing)), firing.input.form.name));
+  for (const { firing, file } of shown) {
+    if (wanted.gltf) written.push(await write(wanted.out, `${name}-${file}.glb`, await glb(firing)));
+    if (wanted.stl) {
+      const stl = stlOf(solidOf(firedWall(firing)), firing.input.form.name);
+      written.push(await write(wanted.out, `${name}-${file}.stl`, stl));
+    }
   }
   return written;
 };

@@ -148,7 +148,10 @@ test('a schedule that melts everything', async () => {
 });
 
 test.each([
-  ['--setting', 'upside-down', 'upright, rim-down, on-its-side or all'],
+  ['--setting', 'upside-down', 'upright, rim-down, on-its-side, all, or a .setting.json file'],
+  ['--setting', 'leaning', 'a leaning piece needs something to lean on'],
+  ['--friction', '2', 'a number from 0 to 1.5'],
+  ['--hot-side', '-5', 'a number from 0 to 150'],
   ['--triangles', 'many', 'a whole number from'],
   ['--triangles', '1e9', 'a whole number from'],
   ['--turn', 'NaN', 'a number from -360 to 360'],

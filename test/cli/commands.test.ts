@@ -45,7 +45,8 @@ test('the manual names every command and option there is, and none that is not',
   const options = commands.flatMap((command) => command.options.map((option) => option.long ?? ''));
   for (const command of commands) expect(manual).toContain(`\n## ${command.name()}\n`);
   for (const option of options) expect(manual).toContain(option);
-  for (const [said] of manual.matchAll(/--[a-z][a-z-]*/g)) expect([...options, '--help']).toContain(said);
+  for (const [said] of manual.matchAll(/--[a-z][a-z-]*/g))
+    expect([...options, '--help', '--version']).toContain(said);
 });
 
 // Common practice, no source: cone 10 is about 2350 °F.
@@ -58,7 +59,7 @@ test('the schedule of the demo studio reaches about cone 10', async () => {
 });
 
 test('each schema is JSON Schema, and says what is required', async () => {
-  for (const name of ['form', 'clay', 'schedule', 'studio', 'reduced']) {
+  for (const name of ['form', 'clay', 'schedule', 'setting', 'studio', 'reduced']) {
     const { code, out } = await afterfire(['schema', name]);
     expect(code).toBe(0);
     expect(JSON.parse(out)).toMatchObject({
@@ -183,9 +184,15 @@ describe('fire', () => {
 test('every form of the demo studio fires in its own setting', async () => {
   const studio = JSON.parse(await readFile(demo('demo.studio.json'), 'utf8'));
   for (const { file, setting } of studio.forms) {
-    const how = setting.attitude.replaceAll(' ', '-');
+    const how = typeof setting === 'string' ? demo(setting) : setting.attitude.replaceAll(' ', '-');
     const { code, out, err } = await afterfire(['fire', demo(file), ...COARSE, '--setting', how, '--json']);
     expect(code, err).toBe(0);
     expect(JSON.parse(out)[0].verdict.text.length).toBeGreaterThan(10);
   }
+});
+
+test('the version is that of the package', async () => {
+  const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
+  const { version } = JSON.parse(await readFile(join(root, 'package.json'), 'utf8'));
+  expect(await afterfire(['--version'])).toMatchObject({ code: 0, out: `${version}\n` });
 });

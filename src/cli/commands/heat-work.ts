@@ -61,6 +61,7 @@ export const heatWorkCommand = (io: Io): Command =>
       io.out(`${schedule.name}: ${work.text}\n`);
       io.out(`Peak ${peak}, ${duration(duration_s)} in all, cooling included.\n\n`);
       io.out(coneTable(work.cones));
+      io.out('\nHeat-work: 100 % lays that cone down; 200 % is twice the heat it takes.\n');
       for (const { text, field, value, expected } of remarks)
         io.out(`\n${clay.name}: ${text}\n  ${field} is ${value}; better ${expected}\n`);
       io.out(`\n${SAFETY}\n`);

@@ -5,6 +5,9 @@ export const GRID_STRONG = '#dccdb4';
 export const INK = '#2a2521';
 export const PALE_INK = '#75695c';
 export const ACCENT = '#b23a1e';
+/** Where the piece might as well end up. */
+export const BAND = '#b9a36f';
+export const PROP = '#e6dac3';
 /** Porcelain that did not move. */
 export const BISCUIT = '#dcd6ca';
 

@@ -1,7 +1,9 @@
-import type { WallMesh } from '../../kernel/mesh/mesh.ts';
+import type { Mesh, WallMesh } from '../../kernel/mesh/mesh.ts';
 import type { Firing } from '../../making/firing/firing.ts';
+import { bandShapes } from './band.ts';
+import type { Picture } from './picture.ts';
+import { propBodies, propLines } from './props.ts';
 import { type CutLine, cutSection, type Plane } from './section.ts';
-import type { Picture } from './sheet.ts';
 
 interface View {
   readonly plane: Plane;
@@ -51,16 +53,33 @@ const sameCutDry = (plane: Plane, firing: Firing): Plane => {
   return { ...plane, x0_m: plane.x0_m / scale, y0_m: plane.y0_m / scale };
 };
 
-const capital = (text: string): string => text[0].toUpperCase() + text.slice(1);
+export const capital = (text: string): string => text[0].toUpperCase() + text.slice(1);
+
+/** How tall or wide a piece reaches, m. */
+export const reachOf = (positions: Float64Array): number =>
+  positions.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
+
+/** The props as bodies beside the fired piece. */
+export const firedProps = ({ input, frames, propsAt_m, dry }: Firing): Mesh[] =>
+  propBodies(input.setting, propsAt_m ?? [0, 0], frames.at(-1)?.linearScale ?? 1, reachOf(dry.positions));
 
 /** The sections of one firing, before and after; what is said of it stands under the first of them. */
-export const picturesOf = (firing: Firing, sentences: readonly string[]): Picture[] => {
+export const picturesOf = (firing: Firing, called: string, sentences: readonly string[]): Picture[] => {
   const fired = firedWall(firing);
   const unmoved = new Float64Array(firing.sag_m.length);
+  const around = firing.bands ? bandShapes(fired, firing.bands) : [];
+  const bodies = firedProps(firing);
   return viewsOf(firing, fired).map(({ plane, name, cutAt_m }, i) => {
     const before: CutLine[] = cutSection(firing.dry, unmoved, sameCutDry(plane, firing));
     const after = cutSection(fired, firing.sag_m, plane);
-    const caption = capital(firing.input.setting.attitude) + name;
-    return { caption, before, after, cutAt_m, sentences: i === 0 ? sentences : [] };
+    return {
+      caption: capital(called) + name,
+      before,
+      after,
+      band: around.map((shape) => cutSection(shape, unmoved, plane)),
+      props: propLines(bodies, plane),
+      cutAt_m,
+      sentences: i === 0 ? sentences : [],
+    };
   });
 };

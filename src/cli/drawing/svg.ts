@@ -13,7 +13,10 @@ const attributes = (given: Readonly<Record<string, string | number>>): string =>
 export const tag = (name: string, given: Readonly<Record<string, string | number>>, inside = ''): string =>
   inside === '' ? `<${name}${attributes(given)}/>` : `<${name}${attributes(given)}>${inside}</${name}>`;
 
-export const pathOf = (points: readonly (readonly [number, number])[], closed: boolean): string =>
+/** Points in a plane. */
+export type Flat = readonly (readonly [number, number])[];
+
+export const pathOf = (points: Flat, closed: boolean): string =>
   `M${points.map(([x, y]) => `${mm(x)} ${mm(y)}`).join('L')}${closed ? 'Z' : ''}`;
 
 /** Mean advance of DejaVu Sans in ems, for breaking lines without measuring every letter. */

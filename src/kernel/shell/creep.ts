@@ -9,6 +9,7 @@ import {
   type Touchable,
 } from './around.ts';
 import { EASE } from './contact-tolerances.ts';
+import { extentOf, greatestSpeed } from './extent.ts';
 import { triangleAreas } from './geometry.ts';
 import { makeLaggedSolver } from './lagged.ts';
 import type { Powers } from './power.ts';
@@ -100,6 +101,8 @@ const DEFAULT_TOLERANCE = 5e-5;
 /** Falling has no end when steps this small against the whole time are still too long. */
 const SMALLEST_STEP = 1e-5;
 const MOST_STEPS = 400;
+/** A quick look never takes more. */
+const MOST_QUICK_STEPS = 16;
 /** A first look at the speed decides the first step: move no more than this part of the piece's size. */
 const FIRST_MOVE = 0.01;
 /** Nor more than this part of the wall: a flat sheet stiffens as it sags by a wall (a whole one in a step: 1.2 % out later). */
@@ -221,6 +224,13 @@ function* stepThrough(
     };
   };
 
+  /** A quick look takes its steps as they come, but for what rolls: that turns too far in one straight step. */
+  const quickStep = (): number =>
+    Math.max(
+      T / MOST_QUICK_STEPS,
+      Math.min(T / (options.steps ?? 1), problem.steadying ? (MOST_MOVE * size) / (typical || 1e-300) : T),
+    );
+
   // First look: where does it rest, how fast does it go?
   let dt = options.steps ? T / options.steps : T / 1000;
   let now = ratesFor(dt, 0);
@@ -229,6 +239,9 @@ function* stepThrough(
   if (problem.steadying) now = ratesFor(dt, 0);
   if (!options.steps) {
     dt = Math.min(longest(0), firstMove / (typical || 1e-300));
+    now = ratesFor(dt, 0);
+  } else if (quickStep() < 0.9 * dt) {
+    dt = quickStep();
     now = ratesFor(dt, 0);
   }
   yield snapshot(now);
@@ -274,7 +287,7 @@ function* stepThrough(
       );
       if (dt > left * 0.999) dt = left;
       else if (dt > left / 2) dt = left / 2;
-    } else dt = Math.min(dt, left);
+    } else dt = Math.min(quickStep(), left);
     now = ratesFor(dt, dt / last.dt, last.rates);
     if (!now.ok) return end('keeps falling');
     yield snapshot(now);
@@ -344,27 +357,6 @@ const pacedStep = (pace: Pace, longest: number, tolerance: number): number =>
   pace.sharpness > 0
     ? Math.min(longest, 0.9 * Math.cbrt(tolerance / (ADAMS_ERROR * pace.sharpness)))
     : longest;
-
-const extentOf = (p: Float64Array): number => {
-  let most = 0;
-  for (let c = 0; c < 3; c++) {
-    let lo = Number.POSITIVE_INFINITY;
-    let hi = Number.NEGATIVE_INFINITY;
-    for (let i = c; i < p.length; i += 3) {
-      lo = Math.min(lo, p[i]);
-      hi = Math.max(hi, p[i]);
-    }
-    most = Math.max(most, hi - lo);
-  }
-  return most;
-};
-
-const greatestSpeed = (rates: Float64Array): number => {
-  let most = 0;
-  for (let i = 0; i < rates.length; i += 6)
-    most = Math.max(most, rates[i] ** 2 + rates[i + 1] ** 2 + rates[i + 2] ** 2);
-  return Math.sqrt(most);
-};
 
 /** Walls thin as their triangles grow: dln h = -ν/(1-ν) dln A, volume kept at ν = ½. False: a triangle collapsed. */
 const keepVolume = (shape: SoftShape, problem: CreepProblem, areas: Float64Array, time: number): boolean => {

@@ -1,3 +1,4 @@
+import type { MakeEngine } from '../../kernel/numerics/front-engine.ts';
 import { fire } from './fire.ts';
 import type { Firing, FiringInput, FiringProgress, Verdict } from './firing.ts';
 import { plainTwin } from './plain-twin.ts';
@@ -103,9 +104,13 @@ export interface Twins {
 
 const PART = { piece: [0, 0.5], plain: [0.5, 1] } as const;
 
-function* part(input: FiringInput, which: keyof typeof PART): Generator<FiringProgress, Firing, void> {
+function* part(
+  input: FiringInput,
+  which: keyof typeof PART,
+  engine: MakeEngine | undefined,
+): Generator<FiringProgress, Firing, void> {
   const [from, to] = PART[which];
-  const run = fire(input);
+  const run = fire(input, engine);
   for (let r = run.next(); ; r = run.next()) {
     if (r.done) return r.value;
     const note = which === 'plain' ? `plain twin: ${r.value.note}` : r.value.note;
@@ -116,16 +121,18 @@ function* part(input: FiringInput, which: keyof typeof PART): Generator<FiringPr
 /**
  * Fires a piece and its plain twin one after the other; each `next()` is one step, the caller owns the clock.
  * @param piece the piece's own firing where it is known already
+ * @param engine who does the factorisations; plain TypeScript where left out
  * @returns undefined where the form has nothing to take away
  * @throws AfterfireError as `fire` does
  */
 export function* fireTwins(
   input: FiringInput,
   piece?: Firing,
+  engine?: MakeEngine,
 ): Generator<FiringProgress, Twins | undefined, void> {
   const twin = plainTwin(input.form);
   if (!twin) return undefined;
-  const one = piece ?? (yield* part(input, 'piece'));
-  const plain = yield* part({ ...input, form: twin.form }, 'plain');
+  const one = piece ?? (yield* part(input, 'piece', engine));
+  const plain = yield* part({ ...input, form: twin.form }, 'plain', engine);
   return { piece: one, plain, comparison: compareTwins(one, plain, twin.without) };
 }

@@ -48,6 +48,23 @@ export const lifted = (
   origin_m: readonly [number, number],
 ): Frame => {
   const lift = props.length > 0 ? liftFor(frame, triangles, props, origin_m) : 0;
-  if (lift < UNSEEN_m) return frame;
-  return { ...frame, positions: frame.positions.map((x, i) => (i % 3 === 2 ? x + lift : x)) };
+  const clear =
+    lift < UNSEEN_m
+      ? frame
+      : { ...frame, positions: frame.positions.map((x, i) => (i % 3 === 2 ? x + lift : x)) };
+  return onShelf(clear, triangles);
+};
+
+/** Between two steps the film's curve may dip a node below the shelf: such a node lies on it. */
+const onShelf = (frame: Frame, triangles: Uint32Array): Frame => {
+  const { positions: p, thickness_m } = frame;
+  const normals = new Float64Array(p.length);
+  nodeNormals(p, triangles, normals);
+  const low = (i: number): number => 0.5 * thickness_m[i / 3] * Math.abs(normals[i + 2]);
+  let dips = false;
+  for (let i = 0; i < p.length && !dips; i += 3) dips = p[i + 2] < low(i) - UNSEEN_m;
+  if (!dips) return frame;
+  const positions = p.slice();
+  for (let i = 0; i < p.length; i += 3) positions[i + 2] = Math.max(p[i + 2], low(i) - UNSEEN_m);
+  return { ...frame, positions };
 };
