@@ -44,10 +44,9 @@ export const restsTold = (firing: Firing): string | undefined => {
   const { told, unit } = quantityOf('contactArea_m2');
   const all = restsOf(firing);
   const carrying = all.filter(({ area_m2 }) => area_m2 > 0);
-  const idle = all.filter(({ area_m2 }) => area_m2 === 0);
-  const parts = [
-    ...carrying.map(({ on, area_m2 }) => `${told(area_m2)} ${unit} on ${on}`),
-    ...idle.map(({ on }) => `nothing on ${on}`),
-  ];
-  return `Rests with ${parts.join(', ')}.`;
+  const parts = carrying.map(({ on, area_m2 }) => `${told(area_m2)} ${unit} on ${on}`);
+  // An area is found from the nodes that lie on a prop; edges and points between nodes carry without one.
+  return parts.length > 0
+    ? `Rests with ${parts.join(', ')}; edges and single points are not counted.`
+    : 'Rests on edges and single points only.';
 };
