@@ -16,8 +16,8 @@ const stepBefore = (steps: readonly FilmStep[], time_s: number): number => {
  * steps' positions and speeds. Times outside are clamped.
  *
  * A speed that differs from the node's mean speed over the step by more than that mean is cut back to it: where a contact
- * comes or goes within a step the speeds at its ends say little of the way, and the bare cubic swings out (on 300 random
- * pieces by up to 0.12 mm into the shelf and 1.5 % of the volume).
+ * comes or goes within a step the speeds at its ends say little of the way, and the bare cubic swings out (seen on random
+ * pieces: a tenth of a millimetre into the shelf).
  */
 export const positionsAt = (steps: readonly FilmStep[], time_s: number): Float64Array => {
   if (steps.length === 1) return steps[0].positions.slice();
