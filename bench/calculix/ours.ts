@@ -1,3 +1,5 @@
+import { forgeHere } from '../../src/cli/forge.ts';
+import { wasmEngine } from '../../src/kernel/numerics/wasm-engine.ts';
 import { parseReduced, runReduced } from '../../src/kernel/shell/reduced.ts';
 import { type Grid, grid } from '../../test/meshes.ts';
 import { DENSITY_kg_m3, GRAVITY_m_s2, type Side, type WallProblem } from './problems.ts';
@@ -56,11 +58,14 @@ export const reducedOf = (p: WallProblem, f: ShellFineness): { json: unknown; g:
   return { json, g };
 };
 
-/** Runs it; the clock covers what ccx's covers: everything from the written problem to the positions. */
+const forge = forgeHere(0);
+const engine = forge && wasmEngine(forge);
+
+/** Runs it by the compiled kernels on one thread, as ccx has one; the clock covers what ccx's covers: everything from the written problem to the positions. */
 export const runOurs = (p: WallProblem, f: ShellFineness): ShellRun => {
   const { json, g } = reducedOf(p, f);
   const begun = performance.now();
-  const run = runReduced(parseReduced(json));
+  const run = runReduced(parseReduced(json), engine);
   for (let r = run.next(); ; r = run.next()) {
     if (!r.done) continue;
     const seconds = (performance.now() - begun) / 1000;

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { badInput } from '../../error.ts';
 import { parseShape } from '../../shape.ts';
+import type { MakeEngine } from '../numerics/front-engine.ts';
 import { type CreepEnd, type CreepStep, creep } from './creep.ts';
 import { positionsAt } from './film.ts';
 
@@ -78,8 +79,8 @@ export const parseReduced = (json: unknown): ReducedProblem => {
   return p;
 };
 
-/** Runs a reduced problem; yields the fraction done. */
-export function* runReduced(p: ReducedProblem): Generator<number, ReducedResult, void> {
+/** Runs a reduced problem; yields the fraction done. @param engine plain TypeScript where left out */
+export function* runReduced(p: ReducedProblem, engine?: MakeEngine): Generator<number, ReducedResult, void> {
   const nodes = p.positions_m.length;
   const triangles = Uint32Array.from(p.triangles.flat());
   const held = new Uint8Array(p.held.length > 0 ? 6 * nodes : 0);
@@ -106,7 +107,7 @@ export function* runReduced(p: ReducedProblem): Generator<number, ReducedResult,
       held,
       duration_s: duration,
     },
-    { tolerance_m: p.tolerance_m },
+    { tolerance_m: p.tolerance_m, ...(engine && { engine }) },
   );
   const steps: CreepStep[] = [];
   for (let r = run.next(); ; r = run.next()) {
