@@ -23,7 +23,10 @@ export interface Wanted {
 /** Eight dots a millimetre, about 200 an inch: enough for print. */
 const DOTS_PER_MM = 8;
 
-/** The drawing of several firings through one heat, side by side. */
+/**
+ * The drawing of several firings through one heat, side by side.
+ * @param said of all of them together; it stands before what is said of the first
+ */
 export const sheetOf = (title: string, shown: readonly Shown[], said: readonly string[] = []): string => {
   const firings = shown.map(({ firing }) => firing);
   const [{ input, heatWork }] = firings;
@@ -36,8 +39,10 @@ export const sheetOf = (title: string, shown: readonly Shown[], said: readonly s
       band: firings.some(({ bands }) => bands !== undefined),
       props: firings.some((firing) => firing.input.setting.props.length > 0),
     },
-    pictures: shown.flatMap(({ firing, called }) => picturesOf(firing, called, sentencesOf(firing))),
-    notes: [...said, ...notesOf(firings)],
+    pictures: shown.flatMap(({ firing, called }, i) =>
+      picturesOf(firing, called, [...(i === 0 ? said : []), ...sentencesOf(firing)]),
+    ),
+    notes: notesOf(firings),
   });
 };
 

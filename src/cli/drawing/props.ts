@@ -39,6 +39,9 @@ const middleOf = ({ positions }: Mesh): Vector => {
   return [sum[0], sum[1], sum[2]];
 };
 
+/** A cut through the very axis of a round prop falls into two halves; so far beside it, it is one outline, m. */
+const BESIDE_m = 1e-5;
+
 /** Cuts each prop by the plane, or, where that misses it, by the parallel plane through its own middle. */
 export const propLines = (
   bodies: readonly Mesh[],
@@ -57,8 +60,10 @@ export const propLines = (
         ] as const,
     );
   return bodies.map((body, i) => {
-    const cut = propSection(body, [plane.x0_m, plane.y0_m, 0], normal);
-    const lines = cut.length > 0 ? cut : propSection(body, middleOf(body), normal);
+    const through = ([x, y, z]: Vector): CutLine[] =>
+      propSection(body, [x + BESIDE_m * normal[0], y + BESIDE_m * normal[1], z], normal);
+    const cut = through([plane.x0_m, plane.y0_m, 0]);
+    const lines = cut.length > 0 ? cut : through(middleOf(body));
     return { lines: lines.map(flat), beyond: cut.length === 0, bad: bad(i) };
   });
 };
