@@ -39,8 +39,32 @@ const middleOf = ({ positions }: Mesh): Vector => {
   return [sum[0], sum[1], sum[2]];
 };
 
-/** A cut through the very axis of a round prop falls into two halves; so far beside it, it is one outline, m. */
-const BESIDE_m = 1e-5;
+/** Ends nearer than this are one point, m. */
+const SAME_m = 1e-4;
+
+const meets = (a: readonly [number, number], b: readonly [number, number]): boolean =>
+  Math.hypot(a[0] - b[0], a[1] - b[1]) < SAME_m;
+
+/** A cut through the axis of a round prop falls into runs that end there: put together end to end. */
+const joined = (runs: readonly Flat[]): Flat[] => {
+  const whole: Flat[] = [];
+  for (const run of runs) {
+    let line = run;
+    for (let again = true; again; ) {
+      const k = whole.findIndex((w) =>
+        [w[0], w[w.length - 1]].some((p) => meets(p, line[0]) || meets(p, line[line.length - 1])),
+      );
+      again = k >= 0;
+      if (!again) break;
+      const [other] = whole.splice(k, 1);
+      const turned = meets(other[0], line[0]) || meets(other[other.length - 1], line[line.length - 1]);
+      const next = turned ? [...line].reverse() : line;
+      line = meets(other[other.length - 1], next[0]) ? [...other, ...next] : [...next, ...other];
+    }
+    whole.push(line);
+  }
+  return whole;
+};
 
 /** Cuts each prop by the plane, or, where that misses it, by the parallel plane through its own middle. */
 export const propLines = (
@@ -60,10 +84,10 @@ export const propLines = (
         ] as const,
     );
   return bodies.map((body, i) => {
-    const through = ([x, y, z]: Vector): CutLine[] =>
-      propSection(body, [x + BESIDE_m * normal[0], y + BESIDE_m * normal[1], z], normal);
-    const cut = through([plane.x0_m, plane.y0_m, 0]);
-    const lines = cut.length > 0 ? cut : through(middleOf(body));
-    return { lines: lines.map(flat), beyond: cut.length === 0, bad: bad(i) };
+    const cut = propSection(body, [plane.x0_m, plane.y0_m, 0], normal);
+    const lines = cut.length > 0 ? cut : propSection(body, middleOf(body), normal);
+    const closed = lines.filter((line) => line.closed).map(flat);
+    const open = joined(lines.filter((line) => !line.closed).map(flat));
+    return { lines: [...closed, ...open], beyond: cut.length === 0, bad: bad(i) };
   });
 };
