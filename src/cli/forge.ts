@@ -1,10 +1,7 @@
 import os from 'node:os';
 import { Worker } from 'node:worker_threads';
-import { type Forge, openForge, type WasmDoor } from '../kernel/numerics/forge.ts';
+import { type Forge, MOST_HELPERS, openForge, type WasmDoor } from '../kernel/numerics/forge.ts';
 import { KERNELS, MOST_PAGES } from '../kernel/numerics/kernels.ts';
-
-/** More threads than this wait for one another more than they work. */
-const MOST_HELPERS = 3;
 
 const HELPER = `
 const { workerData } = require('node:worker_threads');

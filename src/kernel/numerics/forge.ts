@@ -25,6 +25,9 @@ export interface Forge {
   readonly taken: Map<number, number>;
 }
 
+/** More helping threads than this wait for one another more than they work. */
+export const MOST_HELPERS = 3;
+
 const PAGE = 65536;
 /** The lowest bytes are the kernels' own. */
 const FIRST = 4096;

@@ -22,8 +22,8 @@ export type Assemble = (
 const FIRST_WORD = 40;
 const POISSON_BYTE = 192;
 
-/** Corner pairs in the order of the blocks. */
-const PAIRS = [
+/** Corner pairs of a triangle in the order of its blocks. */
+export const PAIRS = [
   [0, 0],
   [1, 0],
   [1, 1],

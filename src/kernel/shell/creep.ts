@@ -8,6 +8,7 @@ import {
   rubbingFor,
   type Touchable,
 } from './around.ts';
+import { calmPart } from './calm.ts';
 import { EASE } from './contact-tolerances.ts';
 import { extentOf, greatestSpeed } from './extent.ts';
 import { triangleAreas } from './geometry.ts';
@@ -193,7 +194,7 @@ function* stepThrough(
     typical = greatestSpeed(result.rates);
     const most = steps === 0 ? CHANGES.first : CHANGES.later;
     flow = steadied(flow, leastFlow, result.powers.viscous_W / result.load_N, most);
-    calm = result.calm;
+    if (problem.steadying) calm = calmPart(shape.positions, result.rates, result.mass_kg);
     if (rubbing) around.pressed_N.set(rubbing.push_N);
     return result;
   };

@@ -1,6 +1,5 @@
 import { B } from '../numerics/block-matrix.ts';
 import { dot } from '../numerics/conjugate-gradients.ts';
-import { calmPart } from './calm.ts';
 import { type Contacts, standOff } from './contact.ts';
 import { stopDrift } from './drift.ts';
 import { turnBack, turnHeld, turnMatrix, turnVectors } from './frames.ts';
@@ -21,8 +20,8 @@ export interface RateResult {
   /** All that shelf, obstacles, friction and the wall itself do to each node, 3 × nodes, global axes, N. */
   readonly contactForce_N: Float64Array;
   readonly powers: Powers;
-  /** 3 × nodes: what of the speeds is not rigid motion (see calm.ts). */
-  readonly calm: Float64Array;
+  /** Mass each node carries, kg. */
+  readonly mass_kg: Float64Array;
   /** Sum of the sizes of all loads, N. */
   readonly load_N: number;
   /** Whether what rests is not what was guessed. */
@@ -167,8 +166,8 @@ const collect = (w: Work, shape: SoftShape, ok: boolean, s: ShellSystem): RateRe
   if (law.shelf === 'slides' && law.held.length === 0 && !rubbing && w.columns.length === 0 && !frames)
     stopDrift(s.triangles, shape, rates);
   const contactsChanged = w.guessed.some((r, n) => r !== resting[n]);
-  const calm = calmPart(shape.positions, rates, w.load.mass);
-  return { rates, push_N, contactForce_N, powers, load_N: w.load.total_N, calm, contactsChanged, ok };
+  const { mass: mass_kg, total_N: load_N } = w.load;
+  return { rates, push_N, contactForce_N, powers, mass_kg, load_N, contactsChanged, ok };
 };
 
 /** Power that the drag gives back to what it leaves alone, W. */

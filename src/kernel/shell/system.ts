@@ -3,7 +3,7 @@ import { dissect, graphOfTriangles } from '../numerics/dissection.ts';
 import type { MakeEngine } from '../numerics/front-engine.ts';
 import { planFronts } from '../numerics/front-plan.ts';
 import { type Factor, makeFactor } from '../numerics/multifrontal.ts';
-import { type Assemble, compiledAssembly } from './compiled-assembly.ts';
+import { type Assemble, compiledAssembly, PAIRS } from './compiled-assembly.ts';
 import { shellStiffness } from './element.ts';
 
 /**
@@ -23,15 +23,6 @@ export interface ShellSystem {
   /** Where the engine has compiled kernels: the faster twin of assemble(). */
   readonly compiled?: Assemble;
 }
-
-const PAIRS = [
-  [0, 0],
-  [1, 0],
-  [1, 1],
-  [2, 0],
-  [2, 1],
-  [2, 2],
-] as const;
 
 /**
  * Symbolic set-up for a mesh; positions (3 × nodes) only steer the elimination order.

@@ -1,20 +1,10 @@
 import { expect, test } from 'vitest';
+import { dice, type Throw } from '../../../test/dice.ts';
 import { AfterfireError } from '../../error.ts';
 import { boundaryLoops, sheetFaults } from '../../kernel/mesh/edges.ts';
 import { type Form, parseForm } from './form.ts';
 import { measure } from './measure.ts';
 import { meshForm } from './mesh-form.ts';
-
-/** Numbers from 0 to 1, always the same ones (W. H. Press et al., Numerical Recipes: the quick 32-bit generator). */
-const dice = (seed: number) => {
-  let state = seed;
-  return (low: number, high: number): number => {
-    state = (state * 1664525 + 1013904223) % 4294967296;
-    return low + ((high - low) * state) / 4294967296;
-  };
-};
-
-type Throw = ReturnType<typeof dice>;
 
 const someAlteration = (between: Throw): unknown => {
   const kinds = [

@@ -1,6 +1,7 @@
 import { selfCrossing } from './crossing.ts';
 import type { Form } from './form-shape.ts';
 import { type OuterLine, outerLine } from './line.ts';
+import { smooth } from './smooth.ts';
 import { type Start, type UnevenWall, unevenWall } from './uneven/uneven-wall.ts';
 
 /**
@@ -33,11 +34,6 @@ export interface Section {
 }
 
 type Row = readonly [radius: number, height: number, thickness: number];
-
-const smooth = (x: number): number => {
-  const t = Math.min(1, Math.max(0, x));
-  return t * t * (3 - 2 * t);
-};
 
 /** Above this share of the line alterations push at right angles to the wall; at the foot they push level. */
 const LEVEL_UNTIL = 0.1;

@@ -1,6 +1,7 @@
 import { type Mover, type Place, type Point, pushOut } from './alterations/alteration.ts';
 import { type Alteration, alterOf } from './alterations/table.ts';
 import type { Section } from './section.ts';
+import { smooth } from './smooth.ts';
 
 /** The altered mid-surface as a function of where on the line (mm of the section) and the angle. */
 export interface Surface {
@@ -15,11 +16,6 @@ export interface Surface {
   /** The unaltered radius, mm. */
   readonly radius: (length: number) => number;
 }
-
-const smooth = (x: number): number => {
-  const t = Math.min(1, Math.max(0, x));
-  return t * t * (3 - 2 * t);
-};
 
 /** A table look-up with linear steps: index below and share, by bisection. */
 const find = (table: Float64Array, value: number): number => {

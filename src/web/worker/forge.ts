@@ -1,8 +1,5 @@
-import { type Forge, openForge, type WasmDoor } from '../../kernel/numerics/forge.ts';
+import { type Forge, MOST_HELPERS, openForge, type WasmDoor } from '../../kernel/numerics/forge.ts';
 import { KERNELS, MOST_PAGES } from '../../kernel/numerics/kernels.ts';
-
-/** More threads than this wait for one another more than they work. */
-const MOST_HELPERS = 3;
 
 /**
  * The compiled kernels with a helper for each further core; helpers come when they are ready and end with this worker.

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { along } from '../along.ts';
+import { smooth } from '../smooth.ts';
 import { type Alter, pushOut, radians } from './alteration.ts';
 
 /** Flats pressed or paddled into the round wall; the edges between them stay on the drawn line. */
@@ -22,11 +23,6 @@ export type Facets = z.infer<typeof Facets>;
 
 /** The flats fade in and out over this share of the line, unless they run to its end. */
 const FADE = 0.08;
-
-const smooth = (x: number): number => {
-  const t = Math.min(1, Math.max(0, x));
-  return t * t * (3 - 2 * t);
-};
 
 const strength = (a: Facets, along: number): number =>
   (a.from <= 0 ? 1 : smooth((along - a.from) / FADE)) * (a.to >= 1 ? 1 : smooth((a.to - along) / FADE));

@@ -1,5 +1,6 @@
 import { valueAt } from '../../../kernel/numerics/between.ts';
 import type { OuterLine } from '../line.ts';
+import { smooth } from '../smooth.ts';
 import { interpolate, type Reading, type WallPlace } from './callipers.ts';
 import type { Uneven } from './uneven-shape.ts';
 
@@ -7,11 +8,6 @@ import type { Uneven } from './uneven-shape.ts';
 export type UnevenWall = (along: number, angle_rad: number, drawn_mm: number) => number;
 
 const radians = (deg: number): number => (deg * Math.PI) / 180;
-
-const smooth = (x: number): number => {
-  const t = Math.min(1, Math.max(0, x));
-  return t * t * (3 - 2 * t);
-};
 
 /** A share of the line and an angle as a place on the unaltered outside. */
 export const wallPlace = (o: OuterLine, along: number, angle_rad: number): WallPlace => ({
