@@ -195,9 +195,12 @@ export interface Fate {
   readonly seconds: number;
 }
 
-const SLOPE = Math.cos((100 * Math.PI) / 180);
+const rad = (deg: number): number => (deg * Math.PI) / 180;
+/** Sharper than this against a neighbour, and by so much sharper than before, a triangle has folded over. */
+const FOLDED_rad = rad(100);
+const FOLDED_BY_rad = rad(45);
 
-/** Triangles turned over: against most of their neighbours, where none of them was before. */
+/** Triangles turned over: folded against most of their neighbours, where they were not before. */
 export const turnedOver = (before: Float64Array, after: Float64Array, triangles: Uint32Array): number => {
   const unit = (p: Float64Array, t: number): readonly number[] => {
     const [a, b, c] = [0, 1, 2].map((k) => 3 * triangles[3 * t + k]);
@@ -218,8 +221,19 @@ export const turnedOver = (before: Float64Array, after: Float64Array, triangles:
         sides.set(`${a},${b}`, t);
         continue;
       }
-      const dot = (p: Float64Array) => unit(p, t).reduce((s, x, i) => s + x * unit(p, other)[i], 0);
-      const folded = dot(after) < SLOPE && dot(before) > SLOPE ? 1 : 0;
+      const fold = (p: Float64Array): number =>
+        Math.acos(
+          Math.max(
+            -1,
+            Math.min(
+              1,
+              unit(p, t).reduce((s, x, i) => s + x * unit(p, other)[i], 0),
+            ),
+          ),
+        );
+      // Sharp flutes on few triangles stand near the bound from the start: one that moves by a degree has not turned over.
+      const [was, is] = [fold(before), fold(after)];
+      const folded = is > FOLDED_rad && is > was + FOLDED_BY_rad ? 1 : 0;
       for (const q of [t, other]) {
         shared[q]++;
         folds[q] += folded;

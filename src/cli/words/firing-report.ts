@@ -1,7 +1,7 @@
 import { clayValues } from '../../making/clay/provenance.ts';
 import type { Estimate, Firing } from '../../making/firing/firing.ts';
 import { PROPS_CAUTION } from '../../making/firing/props/table.ts';
-import { GUESS_NOTE } from '../../making/firing/provenance.ts';
+import { frictionGuess, GUESS_NOTE } from '../../making/firing/provenance.ts';
 import { handlingOfFiring } from '../../making/handling/handled-firing.ts';
 import { tellHandling } from '../../making/handling/tell-handling.ts';
 import type { Shown } from '../shown.ts';
@@ -124,6 +124,7 @@ export const notesOf = (firings: readonly Firing[]): string[] => [
   ...new Set(
     firings.flatMap((firing) => [
       ...firing.provenance.filter((sentence) => sentence === GUESS_NOTE),
+      ...frictionGuess(firing.input.setting),
       ...reasons(firing),
       ...guessesOf(firing),
     ]),

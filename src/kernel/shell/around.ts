@@ -153,6 +153,23 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
   };
 };
 
+/** Where most of what is on the shelf lies deep in it, a foot landed whole: by so much the piece is lifted whole, m. */
+const landedBy = ({ supports, resting }: Around): number => {
+  let deep = 0;
+  let all = 0;
+  let least = Number.POSITIVE_INFINITY;
+  for (let n = 0; n < resting.length; n++) {
+    if (supports.on[n] !== 0) continue;
+    const depth = -SHOWN_m - supports.gap_m[n];
+    if (depth > 0) {
+      deep++;
+      least = Math.min(least, depth);
+    }
+    if (depth > 0 || resting[n]) all++;
+  }
+  return deep > all / 2 ? least : 0;
+};
+
 /**
  * The shape as handed out: what landed within the last step and lies a little deep is brought up, as the next step
  * would. The stepping itself goes on from where it is. For the positions `contactsFor` was last asked about.
@@ -160,8 +177,10 @@ export const contactsFor = (a: Around, shape: SoftShape, step: Stride): Contacts
 export const broughtUp = (a: Around, positions: Float64Array): Float64Array => {
   const p = positions.slice();
   const { on, gap_m, frames } = a.supports;
+  const landed = landedBy(a);
+  if (landed > 0) for (let i = 2; i < p.length; i += 3) p[i] += landed;
   for (let n = 0; n < on.length; n++) {
-    const deep = -SHOWN_m - gap_m[n];
+    const deep = -SHOWN_m - landed - gap_m[n];
     if (on[n] < 0 || deep <= 0) continue;
     for (let c = 0; c < 3; c++)
       p[3 * n + c] += deep * (frames.framed[n] ? frames.axes[9 * n + 6 + c] : c === 2 ? 1 : 0);

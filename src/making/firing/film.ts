@@ -38,30 +38,37 @@ export const filmTimes = (history: ClayHistory, end_s: number, count: number): n
   return times;
 };
 
-/** One picture at a time of the firing. `steps` run on the unshrunk creep clock. */
+/**
+ * One picture at a time of the firing. `steps` run on the unshrunk creep clock.
+ * @param clear moves what lies in shelf or props out of them; each wall then holds the clay it held before
+ */
 export const frameAt = (
   steps: readonly FilmStep[],
   triangles: Uint32Array,
   clay: Clay,
   history: ClayHistory,
   time_s: number,
+  clear: (frame: Frame) => Float64Array = (frame) => frame.positions,
 ): Frame => {
   const moment = clayAt(clay, history, time_s);
   const clock = valueAt(history.time_s, history.creepClockUnshrunk, time_s);
   const positions = positionsAt(steps, clock);
-  const areas = new Float64Array(triangles.length / 3);
-  triangleAreas(positions, triangles, areas);
-  const wall = wallHolding(steps, triangles, areas, clock);
-  const thickness = toNodes(wall, areas, triangles, positions.length / 3);
   const L = moment.linearScale;
-  for (let i = 0; i < positions.length; i++) positions[i] *= L;
-  for (let i = 0; i < thickness.length; i++) thickness[i] *= L;
-  return {
+  const wallOf = (shape: Float64Array): Float64Array => {
+    const areas = new Float64Array(triangles.length / 3);
+    triangleAreas(shape, triangles, areas);
+    const wall = wallHolding(steps, triangles, areas, clock);
+    return toNodes(wall, areas, triangles, shape.length / 3).map((h) => L * h);
+  };
+  const frame = {
     time_s,
     temperature_K: moment.temperature_K,
-    positions,
-    thickness_m: thickness,
+    positions: positions.map((x) => L * x),
+    thickness_m: wallOf(positions),
     linearScale: L,
     porosity: moment.porosity,
   };
+  const cleared = clear(frame);
+  if (cleared === frame.positions) return frame;
+  return { ...frame, positions: cleared, thickness_m: wallOf(cleared.map((x) => x / L)) };
 };

@@ -9,9 +9,9 @@ import { heatWork } from '../kiln/heat-work.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
 import { temperatureHistory } from '../kiln/schedule.ts';
 import { filmTimes, frameAt } from './film.ts';
-import type { FiringInput, FiringProgress, FiringRun } from './firing.ts';
+import type { FiringInput, FiringProgress, FiringRun, Frame } from './firing.ts';
 import { howSure, type OnShelf, type Soften, whoFell } from './how-sure.ts';
-import { lifted } from './lifted.ts';
+import { lifted, showsItInside } from './lifted.ts';
 import { contactArea, sagOf } from './moved.ts';
 import { fate, reachesEnd, warningsOf } from './outcome.ts';
 import { type Placed, setOnShelf } from './placed.ts';
@@ -79,18 +79,27 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     engine,
   });
   const main = planFor(placed, clockEnd);
-  const run = yield* follow(
-    soften(full ? main : { ...main, steps: QUICK_STEPS }),
-    { from: 0, to: share, clockEnd, note: 'softening' },
-    (s) => frameAt([s], mesh.triangles, clay, history, timeAtClock(history, s.time_s)),
-  );
-
+  const stood = { triangles: mesh.triangles, props: input.setting.props, origin_m: down.origin_m };
+  const softening = (steps?: number) =>
+    follow(soften({ ...main, steps }), { from: 0, to: share, clockEnd, note: 'softening' }, (s) =>
+      frameAt([s], mesh.triangles, clay, history, timeAtClock(history, s.time_s)),
+    );
+  const endOf = (run: Softening): number =>
+    reachesEnd(run, clockEnd)
+      ? history.time_s[last]
+      : timeAtClock(history, run.steps[run.steps.length - 1].time_s);
+  const filmOf = (run: Softening): Frame[] =>
+    filmTimes(history, endOf(run), FRAMES[input.care]).map((t) =>
+      frameAt(run.steps, mesh.triangles, clay, history, t, (frame) => lifted(frame, stood)),
+    );
+  let run = yield* softening(full ? undefined : QUICK_STEPS);
+  let frames = filmOf(run);
+  // What slips or swings on its props in a few long steps may land inside them: then it is worth the careful steps.
+  if (!full && showsItInside(frames, stood)) {
+    run = yield* softening();
+    frames = filmOf(run);
+  }
   const fallen = !reachesEnd(run, clockEnd);
-  const end_s = fallen ? timeAtClock(history, run.steps[run.steps.length - 1].time_s) : history.time_s[last];
-  const { props } = input.setting;
-  const frames = filmTimes(history, end_s, FRAMES[input.care]).map((t) =>
-    lifted(frameAt(run.steps, mesh.triangles, clay, history, t), mesh.triangles, props, down.origin_m),
-  );
   const final = frames[frames.length - 1];
 
   const firedDensity = softDensity(clay) / final.linearScale ** 3;
@@ -161,7 +170,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     // A rim that lies on the shelf has nowhere left to go.
     margin: MOVES_ON.has(verdict.kind) ? sure?.margin : undefined,
     trials: doubt?.trials,
-    provenance: provenanceOf(clay, (hotSide?.difference_C ?? 0) > 0),
+    provenance: provenanceOf(clay, input.setting),
     steps: run.end.steps,
   };
 }

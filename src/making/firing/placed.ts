@@ -6,6 +6,7 @@ import { temperatureHistory } from '../kiln/schedule.ts';
 import type { FiringInput } from './firing.ts';
 import { type SetDown, setDown } from './set-down.ts';
 import { downOf, LEANS_rad, setOnProps } from './set-on-props.ts';
+import { shrinksOff } from './shrinks-off.ts';
 import { NOTHING_TO_LEAN_ON, standingTrouble } from './standing-trouble.ts';
 
 /** A piece as it stands in the kiln, with what the heat does to its clay: what every part of a firing reads. */
@@ -22,7 +23,7 @@ export interface Placed {
 export const dryScaleOf = (input: Pick<FiringInput, 'form' | 'clay'>): number =>
   scaleBetween(input.clay, input.form.sizes === 'thrown' ? 'wet' : 'fired', 'dry');
 
-/** @throws AfterfireError `bad-input` where props pierce it, or it falls, tips by a nudge or rights itself */
+/** @throws AfterfireError `bad-input` where props pierce it, it shrinks off a ring, or it falls, tips by a nudge or rights itself */
 const setOnItsProps = (mesh: FormMesh, input: FiringInput): SetDown => {
   const { setting } = input;
   if (setting.props.length === 0) throw badInputs([NOTHING_TO_LEAN_ON]);
@@ -30,7 +31,10 @@ const setOnItsProps = (mesh: FormMesh, input: FiringInput): SetDown => {
   const faults = standingTrouble(on, setting);
   if (faults.length > 0) throw badInputs(faults);
   const { linearScale } = clayHistory(input.clay, temperatureHistory(input.schedule));
-  return downOf(on, setting, linearScale[linearScale.length - 1]);
+  const endScale = linearScale[linearScale.length - 1];
+  const off = shrinksOff(on.body, setting, endScale);
+  if (off.length > 0) throw badInputs(off);
+  return downOf(on, setting, endScale);
 };
 
 /**
