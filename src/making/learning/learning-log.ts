@@ -18,6 +18,11 @@ export const FilmTable = z.strictObject({
   readings: z
     .record(z.string(), numbers)
     .describe('Each measure (see `measures.ts`) at those clocks, fired mm at the size the clay file gives'),
+  levers: z
+    .record(z.string(), z.number())
+    .describe(
+      'mm by which a measure falls where all sizes come out larger by their e-fold: heights behind drops',
+    ),
   reach: z.number().describe('lnClock up to which it was followed'),
   falls: z.number().optional().describe('lnClock at which it falls'),
   touches: z

@@ -1,0 +1,68 @@
+import { expected, readable } from './expected.ts';
+import type { FilmTable, PieceEvidence } from './learning-log.ts';
+import { lnStudent, normalBelow } from './robust.ts';
+
+/**
+ * How likely a piece is to have come out as it did, as ln against the ln of its own creep clock. Constants that do not
+ * hang on what is to be learned are left out.
+ */
+
+/** How sharply the moment of a fall is known, ln of the clock, sd: walls, a nudge, the mesh (a guess). */
+const FALL_SD = 0.2;
+/** Of so many pieces one is lost, or saved, for another reason than the one written down (a guess). */
+const ANOTHER_REASON = 0.01;
+
+/** Chance that what happens at `at` (never, where undefined, up to `reach`) has happened by this clock. */
+const happened = (at: number | undefined, reach: number, lnClock: number): number =>
+  // Beyond its reach a film does not know: then as likely as not.
+  at === undefined ? 0.5 * normalBelow((lnClock - reach) / FALL_SD) : normalBelow((lnClock - at) / FALL_SD);
+
+const EVENTS = {
+  'fell over': (f: FilmTable) => f.falls,
+  'lip on the shelf': (f: FilmTable) => f.touches,
+  'wall on wall': (f: FilmTable) => f.meets,
+} as const;
+
+/** ln of the chance of its fate at a clock. */
+const lnFate = ({ film, loss }: PieceEvidence): ((lnClock: number) => number) => {
+  const chance = (at: number | undefined, lnClock: number): number => happened(at, film.reach, lnClock);
+  if (loss === undefined)
+    return (u) => Math.log(ANOTHER_REASON + (1 - ANOTHER_REASON) * (1 - chance(film.falls, u)));
+  // Cracked, stuck and the like say nothing of softness.
+  if (!(loss in EVENTS)) return () => 0;
+  const at = EVENTS[loss as keyof typeof EVENTS](film);
+  return (u) => Math.log(ANOTHER_REASON + (1 - ANOTHER_REASON) * chance(at, u));
+};
+
+/** ln likelihood of one piece at a reading of its own clock and a size. */
+export const lnPiece = (piece: PieceEvidence): ((lnClock: number, size: number) => number) => {
+  const fate = lnFate(piece);
+  // What lies in a heap is not measured.
+  const told = piece.loss === 'fell over' ? [] : readable(piece.film, piece.readings);
+  const each = told.map((r) => ({ ...r, at: expected(piece.film, r.key) }));
+  return (lnClock, size) => {
+    let sum = fate(lnClock);
+    for (const r of each) sum += lnStudent((r.value_mm - r.at(lnClock, size)) / r.sd_mm);
+    return sum;
+  };
+};
+
+/** Evenly spaced ln values smoothed by a normal spread of `sd` (in the argument): the piece's own scatter integrated out. */
+export const smoothed = (ln: Float64Array, step: number, sd: number): Float64Array => {
+  if (sd < 0.2 * step) return ln;
+  const far = Math.ceil((4 * sd) / step);
+  const kernel = Float64Array.from({ length: 2 * far + 1 }, (_, i) =>
+    Math.exp(-0.5 * (((i - far) * step) / sd) ** 2),
+  );
+  const total = kernel.reduce((a, b) => a + b, 0);
+  const most = ln.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  const plain = ln.map((x) => Math.exp(x - most));
+  const out = new Float64Array(ln.length);
+  const last = ln.length - 1;
+  for (let i = 0; i <= last; i++) {
+    let sum = 0;
+    for (let k = -far; k <= far; k++) sum += kernel[k + far] * plain[Math.min(last, Math.max(0, i + k))];
+    out[i] = most + Math.log(Math.max(sum / total, 1e-300));
+  }
+  return out;
+};
