@@ -2,6 +2,7 @@ import { h, render } from 'preact';
 import { z } from 'zod';
 import { App } from './panels/app.ts';
 import { player } from './play.ts';
+import { roomOf } from './rooms/all-rooms.ts';
 import { openSession } from './session.ts';
 import { keptDraft } from './state/draft.ts';
 import { redo, undo } from './state/history.ts';
@@ -48,7 +49,12 @@ const open = (studio: Studio): void => {
   );
   const play = player(session);
   root.replaceChildren();
-  redraw();
+  const goTo = (): void => {
+    const { key } = roomOf(location.hash.slice(1));
+    session.update((p) => ({ ...p, room: key }));
+  };
+  addEventListener('hashchange', goTo);
+  goTo();
   addEventListener('keydown', (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
     if (event.target instanceof HTMLInputElement && event.target.type === 'text') return;

@@ -1,4 +1,5 @@
 import { h } from 'preact';
+import type { Room } from '../rooms/rooms.ts';
 import type { Session } from '../session.ts';
 import { fileNameOf, formText, readBenchFile } from '../state/form-file.ts';
 import { redo, undo } from '../state/history.ts';
@@ -58,14 +59,31 @@ const formChoice = (session: Session) => {
 const unitSwitch = (shown: string, label: string, onClick: () => void) =>
   h('button', { type: 'button', class: 'unit-switch', 'aria-label': label, title: label, onClick }, shown);
 
+const ways = (rooms: readonly Room[], open: string) =>
+  rooms.length > 1 &&
+  h(
+    'nav',
+    { class: 'ways', 'aria-label': 'Pages' },
+    rooms.map(({ key, name }) =>
+      h('a', { key, href: `#${key}`, 'aria-current': key === open ? 'page' : undefined }, name),
+    ),
+  );
+
 /** The studio, the form on the bench, its file, and the way back. */
-export const Header = ({ session }: { readonly session: Session }) => {
+export const Header = ({
+  session,
+  rooms,
+}: {
+  readonly session: Session;
+  readonly rooms: readonly Room[];
+}) => {
   const page = session.page();
   const { past, future } = page.history;
   return h(
     'header',
     null,
     h('h1', null, 'Afterfire'),
+    ways(rooms, page.room),
     formChoice(session),
     h(
       'label',

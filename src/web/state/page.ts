@@ -80,6 +80,8 @@ export interface Beside {
 /** Everything the page shows, in one plain object. */
 export interface Page {
   readonly studio: Studio;
+  /** Which of the pages is open, by its key. */
+  readonly room: string;
   readonly history: History<Work>;
   /** The form as asked for where no clay could hold its carving or wall: shown in red, and worked on until it holds. */
   readonly trial: Form | undefined;
@@ -140,6 +142,7 @@ export const startPage = (
   units: Units = { degrees: 'C', lengths: 'mm' },
 ): Page => ({
   studio,
+  room: 'bench',
   history: startHistory(work),
   trial: undefined,
   outlines: undefined,

@@ -1,0 +1,15 @@
+import type { FunctionComponent } from 'preact';
+import type { Session } from '../session.ts';
+
+export interface RoomProps {
+  readonly session: Session;
+  /** Lets the film run. */
+  readonly play: () => void;
+}
+
+/** One page of the studio: its key stands in the address after #, its name in the header. */
+export interface Room {
+  readonly key: string;
+  readonly name: string;
+  readonly room: FunctionComponent<RoomProps>;
+}
