@@ -1,6 +1,6 @@
 import { expected, readable } from './expected.ts';
 import type { FilmTable, PieceEvidence } from './learning-log.ts';
-import { lnStudent, normalBelow } from './robust.ts';
+import { FREEDOM, lnStudent, normalBelow } from './robust.ts';
 
 /**
  * How likely a piece is to have come out as it did, as ln against the ln of its own creep clock. Constants that do not
@@ -35,14 +35,17 @@ const lnFate = ({ film, loss }: PieceEvidence): ((lnClock: number) => number) =>
 };
 
 /** ln likelihood of one piece at a reading of its own clock and a size. */
-export const lnPiece = (piece: PieceEvidence): ((lnClock: number, size: number) => number) => {
+export const lnPiece = (
+  piece: PieceEvidence,
+  freedom = FREEDOM,
+): ((lnClock: number, size: number) => number) => {
   const fate = lnFate(piece);
   // What lies in a heap is not measured.
   const told = piece.loss === 'fell over' ? [] : readable(piece.film, piece.readings);
   const each = told.map((r) => ({ ...r, at: expected(piece.film, r.key) }));
   return (lnClock, size) => {
     let sum = fate(lnClock);
-    for (const r of each) sum += lnStudent((r.value_mm - r.at(lnClock, size)) / r.sd_mm);
+    for (const r of each) sum += lnStudent((r.value_mm - r.at(lnClock, size)) / r.sd_mm, freedom);
     return sum;
   };
 };

@@ -2,7 +2,8 @@ import type { Belief } from './belief.ts';
 import { paced } from './expected.ts';
 import type { Evidence } from './learning-log.ts';
 import { lnPiece, smoothed } from './piece-likelihood.ts';
-import { lnStudent } from './robust.ts';
+import { FREEDOM, lnStudent } from './robust.ts';
+import { unknownKiln } from './start.ts';
 
 /**
  * Bayes by quadrature, and by nothing else: no sampling, so the same evidence gives the same belief in any order.
@@ -24,7 +25,7 @@ const NODES = { softness: 13, size: 7, wall: 5 } as const;
 const ROUNDS = 6;
 /** Half the width of a grid in standard deviations. */
 const REACH_SD = 4;
-const KILN_NODES = 33;
+const KILN_NODES = 49;
 const CLOCK_STEP = 0.02;
 
 interface Axis {
@@ -48,16 +49,12 @@ interface KilnWork {
 }
 
 const kilnWork = (start: Belief, name: string, evidence: readonly Evidence[]): KilnWork => {
-  const prior = start.kilns.find((k) => k.name === name) ?? UNKNOWN_KILN(name);
+  const prior = start.kilns.find((k) => k.name === name) ?? unknownKiln(name);
   const firings = evidence.filter((e) => e.kiln === name);
   const half = REACH_SD * Math.hypot(prior.sd_K, FIRING_SCATTER_K);
   const offsets = nodesOf({ mean: prior.mean_K, half, nodes: KILN_NODES });
   return { name, prior, firings, offsets, paces: firings.map((f) => offsets.map(paced(f.pace))) };
 };
-
-/** Half a cone near cone 10, as the firing's own intervals take it: ±9 °C four times in five. */
-const KILN_SD_K = 7;
-const UNKNOWN_KILN = (name: string) => ({ name, mean_K: 0, sd_K: KILN_SD_K, withSoftness: 0 });
 
 /** ln likelihood of a firing's pieces on an even grid of the firing's own clock, for each scatter. */
 const clockTables = (
@@ -65,10 +62,11 @@ const clockTables = (
   clocks: Float64Array,
   size: number,
   walls: readonly number[],
+  freedom: number,
 ): Float64Array[] => {
   const sums = walls.map(() => new Float64Array(clocks.length));
   for (const piece of firing.pieces) {
-    const at = lnPiece(piece);
+    const at = lnPiece(piece, freedom);
     const ln = clocks.map((u) => at(u, size));
     walls.forEach((wall, w) => {
       const own = smoothed(ln, CLOCK_STEP, Math.hypot(Math.exp(wall), piece.film.meshSd));
@@ -101,6 +99,7 @@ const kilnSum = (
   tables: readonly Float64Array[],
   firstClock: number,
   softness: number,
+  freedom: number,
 ): KilnSum => {
   const n = kiln.offsets.length;
   const ln = kiln.offsets.map((K) => lnNormal(K, kiln.prior.mean_K, kiln.prior.sd_K));
@@ -108,8 +107,8 @@ const kilnSum = (
     const own = kiln.offsets.map((t, j) => {
       const u = softness + kiln.paces[f][j];
       let sum = between(tables[f], (u - firstClock) / CLOCK_STEP);
-      if (firing.softness) sum += lnStudent((firing.softness.mean - u) / firing.softness.sd);
-      if (firing.offset) sum += lnStudent((firing.offset.mean_K - t) / firing.offset.sd_K);
+      if (firing.softness) sum += lnStudent((firing.softness.mean - u) / firing.softness.sd, freedom);
+      if (firing.offset) sum += lnStudent((firing.offset.mean_K - t) / firing.offset.sd_K, freedom);
       return sum;
     });
     const most = Math.max(...own);
@@ -139,7 +138,7 @@ interface Cell {
 
 type Axes = Readonly<Record<keyof typeof NODES, Axis>>;
 
-const cellsOf = (start: Belief, kilns: readonly KilnWork[], axes: Axes): Cell[] => {
+const cellsOf = (start: Belief, kilns: readonly KilnWork[], axes: Axes, freedom: number): Cell[] => {
   const [softnesses, sizes, walls] = [nodesOf(axes.softness), nodesOf(axes.size), nodesOf(axes.wall)];
   const paces = kilns.flatMap((k) => k.paces.flat());
   const firstClock = softnesses[0] + Math.min(0, ...paces);
@@ -149,7 +148,7 @@ const cellsOf = (start: Belief, kilns: readonly KilnWork[], axes: Axes): Cell[] 
   const kernels = kilns.map((k) => spread(k.offsets));
   const cells: Cell[] = [];
   for (const size of sizes) {
-    const tables = kilns.map((k) => k.firings.map((f) => clockTables(f, clocks, size, walls)));
+    const tables = kilns.map((k) => k.firings.map((f) => clockTables(f, clocks, size, walls, freedom)));
     walls.forEach((wall, w) => {
       for (const softness of softnesses) {
         const each = kilns.map((k, i) =>
@@ -159,6 +158,7 @@ const cellsOf = (start: Belief, kilns: readonly KilnWork[], axes: Axes): Cell[] 
             tables[i].map((t) => t[w]),
             firstClock,
             softness,
+            freedom,
           ),
         );
         const prior =
@@ -223,9 +223,10 @@ const believed = (kilns: readonly KilnWork[], cells: readonly Cell[], weights: r
 
 /**
  * The belief that evidence leaves of a starting belief. Pure and without chance; the order of the evidence is nothing.
+ * @param freedom of the readings' errors; endless is the normal law
  * @param start what was believed before any of it; its kilns are taken to be independent of the softness
  */
-export const posterior = (start: Belief, evidence: readonly Evidence[]): Belief => {
+export const posterior = (start: Belief, evidence: readonly Evidence[], freedom = FREEDOM): Belief => {
   if (evidence.length === 0) return start;
   const names = [...new Set([...start.kilns.map((k) => k.name), ...evidence.map((e) => e.kiln)])];
   const kilns = names.map((name) => kilnWork(start, name, evidence));
@@ -236,7 +237,7 @@ export const posterior = (start: Belief, evidence: readonly Evidence[]): Belief 
   });
   let axes: Axes = { softness: axis('softness'), size: axis('size'), wall: axis('wall') };
   for (let round = 1; ; round++) {
-    const cells = cellsOf(start, kilns, axes);
+    const cells = cellsOf(start, kilns, axes, freedom);
     const weights = weightsOf(cells);
     if (round === ROUNDS) return believed(kilns, cells, weights);
     const next = (key: keyof typeof NODES, k: number): Axis =>

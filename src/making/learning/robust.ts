@@ -5,9 +5,9 @@
  */
 export const FREEDOM = 4;
 
-/** ln of the density of t at z, with a constant that makes it 0 at 0: only shares of likelihoods matter. */
+/** ln of the density of t at z, with a constant that makes it 0 at 0: only shares of likelihoods matter. Endless freedom is the normal. */
 export const lnStudent = (z: number, freedom = FREEDOM): number =>
-  -0.5 * (freedom + 1) * Math.log1p((z * z) / freedom);
+  freedom === Number.POSITIVE_INFINITY ? -0.5 * z * z : -0.5 * (freedom + 1) * Math.log1p((z * z) / freedom);
 
 /** The weight a reading this far off keeps against one that is right: (freedom + 1)/(freedom + z²), at most 1. */
 export const weightOf = (z: number, freedom = FREEDOM): number =>
