@@ -15,6 +15,8 @@ export interface Touchable {
   readonly triangles: Uint32Array;
   /** Wall of each triangle, m. */
   readonly thickness_m: Float64Array;
+  /** Each node's own wall against the mean of the triangles around it; left out: it is that mean. */
+  readonly skinShare?: Float64Array | undefined;
   readonly shelf: Grip | 'none';
   /** Rigid shapes besides the shelf; one array for the whole run. */
   readonly obstacles?: readonly Obstacle[];

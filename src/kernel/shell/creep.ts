@@ -141,6 +141,7 @@ function* stepThrough(
     positions: problem.positions.slice(),
     thickness_m: problem.thickness_m.slice(),
     mass_kg: mass,
+    skinShare: problem.skinShare,
   };
   const size = extentOf(problem.positions);
   const tolerance = options.tolerance_m ?? DEFAULT_TOLERANCE * size;

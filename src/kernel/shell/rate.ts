@@ -1,6 +1,6 @@
 import { B } from '../numerics/block-matrix.ts';
 import { dot } from '../numerics/conjugate-gradients.ts';
-import { type Contacts, standOff } from './contact.ts';
+import type { Contacts } from './contact.ts';
 import { stopDrift } from './drift.ts';
 import { turnBack, turnHeld, turnMatrix, turnVectors } from './frames.ts';
 import { type Rubbing, rub } from './friction.ts';
@@ -9,7 +9,7 @@ import { columnOf } from './link.ts';
 import { loadOn } from './load.ts';
 import { type Powers, powersOf } from './power.ts';
 import { finishLinks, grips, settle, type Work } from './settle.ts';
-import { type RateLaw, type SoftShape, skinOf } from './soft-shape.ts';
+import type { RateLaw, SoftShape } from './soft-shape.ts';
 import { addToDiagonal, assemble, fromElimination, type ShellSystem, toElimination } from './system.ts';
 
 export interface RateResult {
@@ -187,12 +187,4 @@ const scaledModulus = (modulus: number | Float64Array, poisson: number): number 
   const f = (2 * (1 + poisson)) / 3;
   if (f === 1) return modulus;
   return typeof modulus === 'number' ? modulus * f : modulus.map((m) => m * f);
-};
-
-/** Stand-off of every node for a shape, with the wall averaged to the nodes. */
-export const standOffOf = (shape: SoftShape, triangles: Uint32Array): Float64Array => {
-  const { normals, wall_m } = skinOf(shape, triangles);
-  const off = new Float64Array(wall_m.length);
-  standOff(normals, wall_m, off);
-  return off;
 };

@@ -1,6 +1,7 @@
 import { valueAt } from '../../kernel/numerics/between.ts';
 import { type FilmStep, positionsAt, wallHolding } from '../../kernel/shell/film.ts';
-import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
+import { triangleAreas } from '../../kernel/shell/geometry.ts';
+import { wallAtNodes } from '../../kernel/shell/soft-shape.ts';
 import type { Clay } from '../clay/clay.ts';
 import { type ClayHistory, clayAt } from '../clay/clay-history.ts';
 import type { Frame } from './firing.ts';
@@ -38,13 +39,20 @@ export const filmTimes = (history: ClayHistory, end_s: number, count: number): n
   return times;
 };
 
+/** What is filmed. */
+export interface Filmed {
+  readonly triangles: Uint32Array;
+  /** See `skinShareOf`. */
+  readonly skinShare: Float64Array;
+}
+
 /**
  * One picture at a time of the firing. `steps` run on the unshrunk creep clock.
  * @param clear moves what lies in shelf or props out of them; each wall then holds the clay it held before
  */
 export const frameAt = (
   steps: readonly FilmStep[],
-  triangles: Uint32Array,
+  { triangles, skinShare }: Filmed,
   clay: Clay,
   history: ClayHistory,
   time_s: number,
@@ -58,7 +66,7 @@ export const frameAt = (
     const areas = new Float64Array(triangles.length / 3);
     triangleAreas(shape, triangles, areas);
     const wall = wallHolding(steps, triangles, areas, clock);
-    return toNodes(wall, areas, triangles, shape.length / 3).map((h) => L * h);
+    return wallAtNodes({ positions: shape, thickness_m: wall, skinShare }, triangles).map((h) => L * h);
   };
   const frame = {
     time_s,

@@ -1,7 +1,9 @@
 import { badInputs } from '../../error.ts';
 import type { MakeEngine } from '../../kernel/numerics/front-engine.ts';
+import { standOff } from '../../kernel/shell/contact.ts';
 import type { CreepStep } from '../../kernel/shell/creep.ts';
-import { standOffOf } from '../../kernel/shell/rate.ts';
+import { nodeNormals } from '../../kernel/shell/geometry.ts';
+import { skinShareOf } from '../../kernel/shell/soft-shape.ts';
 import { clayHistory, timeAtClock } from '../clay/clay-history.ts';
 import { massBetween, scaleBetween } from '../clay/shrinkage.ts';
 import { measure } from '../form/measure.ts';
@@ -19,7 +21,7 @@ import { poseOf } from './pose.ts';
 import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
 import { whatItRestsOn } from './rests-on.ts';
-import { type Softening, type SofteningPlan, softDensity, soften, trianglesFromNodes } from './soften.ts';
+import { type Softening, type SofteningPlan, softDensity, soften } from './soften.ts';
 import { unspread } from './spread.ts';
 import { standingOf } from './standing.ts';
 
@@ -80,9 +82,11 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
   });
   const main = planFor(placed, clockEnd);
   const stood = { triangles: mesh.triangles, props: input.setting.props, origin_m: down.origin_m };
+  const { triangles } = mesh;
+  const filmed = { triangles, skinShare: skinShareOf(mesh.thickness_m, down.positions, triangles) };
   const softening = (steps?: number) =>
     follow(soften({ ...main, steps }), { from: 0, to: share, clockEnd, note: 'softening' }, (s) =>
-      frameAt([s], mesh.triangles, clay, history, timeAtClock(history, s.time_s)),
+      frameAt([s], filmed, clay, history, timeAtClock(history, s.time_s)),
     );
   const endOf = (run: Softening): number =>
     reachesEnd(run, clockEnd)
@@ -90,7 +94,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
       : timeAtClock(history, run.steps[run.steps.length - 1].time_s);
   const filmOf = (run: Softening): Frame[] =>
     filmTimes(history, endOf(run), FRAMES[input.care]).map((t) =>
-      frameAt(run.steps, mesh.triangles, clay, history, t, (frame) => lifted(frame, stood)),
+      frameAt(run.steps, filmed, clay, history, t, (frame) => lifted(frame, stood)),
     );
   let run = yield* softening(full ? undefined : QUICK_STEPS);
   let frames = filmOf(run);
@@ -139,14 +143,10 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
 
   const verdict = fate(ended, run, estimates, doubt);
   const dryMeasures = measure(mesh, clay.boneDryDensity.value_kg_m3);
-  const off = standOffOf(
-    {
-      positions: final.positions,
-      thickness_m: trianglesFromNodes(mesh.triangles, final.thickness_m),
-      mass_kg: new Float64Array(0),
-    },
-    mesh.triangles,
-  );
+  const normals = new Float64Array(final.positions.length);
+  nodeNormals(final.positions, triangles, normals);
+  const off = new Float64Array(final.thickness_m.length);
+  standOff(normals, final.thickness_m, off);
   const gap = off.map((o, n) => final.positions[3 * n + 2] - o);
   const onShelf = Uint8Array.from(gap, (g) => (g < ON_SHELF_m ? 1 : 0));
   return {

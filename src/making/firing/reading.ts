@@ -1,4 +1,4 @@
-import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
+import { skinShareOf, wallAtNodes } from '../../kernel/shell/soft-shape.ts';
 import { measure } from '../form/measure.ts';
 import type { Measures } from '../form/measures.ts';
 import { greatest, mostDrop, sagOf, topDrop } from './moved.ts';
@@ -16,9 +16,9 @@ export const readShape = (
   density_kg_m3: number,
 ): { readonly measures: Measures; readonly readings: Readings } => {
   const L = b.scale;
-  const areas = new Float64Array(wall.length);
-  triangleAreas(positions, b.mesh.triangles, areas);
-  const thickness = toNodes(wall, areas, b.mesh.triangles, positions.length / 3).map((h) => L * h);
+  const { triangles } = b.mesh;
+  const skinShare = skinShareOf(b.mesh.thickness_m, b.down.positions, triangles);
+  const thickness = wallAtNodes({ positions, thickness_m: wall, skinShare }, triangles).map((h) => L * h);
   const fired = positions.map((x) => L * x);
   const upright = { ...b.mesh, positions: turnBack(fired, b.down.turn), thickness_m: thickness };
   const m = measure(upright, density_kg_m3);

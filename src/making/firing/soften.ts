@@ -1,7 +1,8 @@
 import { valueAt } from '../../kernel/numerics/between.ts';
 import type { MakeEngine } from '../../kernel/numerics/front-engine.ts';
 import { type CreepEnd, type CreepStep, creep } from '../../kernel/shell/creep.ts';
-import { toNodes, triangleAreas } from '../../kernel/shell/geometry.ts';
+import { triangleAreas } from '../../kernel/shell/geometry.ts';
+import { ofCorners, skinShareOf, wallAtNodes } from '../../kernel/shell/soft-shape.ts';
 import { GRAVITY_m_s2 } from '../../units.ts';
 import type { Clay } from '../clay/clay.ts';
 import type { ClayHistory } from '../clay/clay-history.ts';
@@ -50,14 +51,6 @@ export interface SofteningPlan {
 export const softDensity = (clay: Clay): number =>
   clay.boneDryDensity.value_kg_m3 * (1 - clay.lossOnIgnition.value_percent / 100);
 
-/** Wall of each triangle from that of its corners. */
-export const trianglesFromNodes = (triangles: Uint32Array, values: Float64Array): Float64Array => {
-  const out = new Float64Array(triangles.length / 3);
-  for (let t = 0; t < out.length; t++)
-    out[t] = (values[triangles[3 * t]] + values[triangles[3 * t + 1]] + values[triangles[3 * t + 2]]) / 3;
-  return out;
-};
-
 /** Where a stretch of creeping begins. */
 interface Start {
   readonly clock: number;
@@ -65,6 +58,7 @@ interface Start {
   /** Wall of each triangle. */
   readonly thickness_m: Float64Array;
   readonly density_kg_m3: number;
+  readonly skinShare: Float64Array;
 }
 
 /** Part of its weight that slows sliding, rolling and tipping at the speed of the wall's own flow. */
@@ -80,8 +74,9 @@ export function* soften(plan: SofteningPlan): Generator<CreepStep, Softening, vo
   let start: Start = {
     clock: 0,
     positions,
-    thickness_m: trianglesFromNodes(mesh.triangles, mesh.thickness_m),
+    thickness_m: ofCorners(mesh.triangles, mesh.thickness_m),
     density_kg_m3: softDensity(clay),
+    skinShare: skinShareOf(mesh.thickness_m, positions, mesh.triangles),
   };
   const steps: CreepStep[] = [];
   let soon = 0;
@@ -118,9 +113,8 @@ const afterSlip = (
 ): Start | undefined => {
   if (standing.props.length === 0) return undefined;
   const { triangles } = plan.mesh;
-  const areas = new Float64Array(triangles.length / 3);
-  triangleAreas(last.positions, triangles, areas);
-  const thickness_m = toNodes(last.thickness_m, areas, triangles, plan.mesh.thickness_m.length);
+  const { skinShare } = start;
+  const thickness_m = wallAtNodes({ ...last, skinShare }, triangles);
   const wall = { positions: last.positions, triangles, thickness_m };
   const positions = slipped(wall, standing, plan.history, last.time_s);
   const ratio =
@@ -132,6 +126,7 @@ const afterSlip = (
       clock: last.time_s + 1e-7 * plan.clockEnd,
       positions,
       thickness_m: last.thickness_m,
+      skinShare,
       // Closing pores take volume, not weight.
       density_kg_m3: start.density_kg_m3 * ratio,
     }
@@ -153,6 +148,7 @@ const creepFrom = (plan: SofteningPlan, start: Start): Generator<CreepStep, Cree
       positions: start.positions,
       triangles: mesh.triangles,
       thickness_m: start.thickness_m,
+      skinShare: start.skinShare,
       density_kg_m3: start.density_kg_m3,
       gravity_m_s2: GRAVITY_m_s2,
       viscosity_Pa_s: typeof softness === 'function' ? (clock) => softness(from + clock) : softness,
