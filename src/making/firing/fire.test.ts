@@ -73,6 +73,25 @@ test('a piece that barely creeps comes out as the shrinkages multiply (ASTM C326
   );
 });
 
+test('a piece that does not creep stands where it was set: no foot drops before the clay is soft', () => {
+  // Exact: nothing flows, so nothing but shrinking may move it. A ring foot far thicker than its neighbours is the hard case.
+  const stiff = parseClay({ ...clay, sagViscosity: { ...clay.sagViscosity, value_Pa_s: 1e16 } });
+  for (const name of ['tall-fluted-vase', 'wide-shallow-bowl']) {
+    const form = parseForm(example(`${name}.form.json`));
+    expect(form.foot.kind).toBe('ring');
+    const f = finish({
+      form,
+      clay: stiff,
+      schedule,
+      setting: setting('upright'),
+      triangles: 1000,
+      care: 'full',
+    });
+    expect(Math.max(...f.sag_m)).toBeLessThan(2e-6);
+    expect(f.onShelf.filter(Boolean).length).toBeGreaterThan(20);
+  }
+});
+
 test('sizes drawn as fired come out as drawn, but for the sag', () => {
   const form = { ...tube(40, 120, 3), sizes: 'fired' as const };
   const f = finish({ form, clay, schedule, setting: setting('upright'), triangles: 800, care: 'quick' });
