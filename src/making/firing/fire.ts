@@ -4,6 +4,7 @@ import { standOff } from '../../kernel/shell/contact.ts';
 import type { CreepStep } from '../../kernel/shell/creep.ts';
 import { nodeNormals } from '../../kernel/shell/geometry.ts';
 import { skinShareOf } from '../../kernel/shell/soft-shape.ts';
+import { metresFromMm } from '../../units.ts';
 import { clayHistory, timeAtClock } from '../clay/clay-history.ts';
 import { massBetween, scaleBetween } from '../clay/shrinkage.ts';
 import { measure } from '../form/measure.ts';
@@ -16,7 +17,7 @@ import { howSure, type OnShelf, type Soften, whoFell } from './how-sure.ts';
 import { lifted, showsItInside } from './lifted.ts';
 import { contactArea, sagOf } from './moved.ts';
 import { fate, reachesEnd, warningsOf } from './outcome.ts';
-import { type Placed, setOnShelf } from './placed.ts';
+import { dryScaleOf, type Placed, setOnShelf } from './placed.ts';
 import { poseOf } from './pose.ts';
 import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
@@ -31,6 +32,14 @@ const QUICK_STEPS = 4;
 const MOVES_ON: ReadonlySet<string> = new Set(['stands', 'sags']);
 /** Skin within this of the shelf counts as lying on it, m. */
 const ON_SHELF_m = 1e-4;
+
+/** Width of the flat of a foot ring, bone dry, m; 0 where it stands on none. */
+const ringWidth = (input: FiringInput): number => {
+  const { foot } = input.form;
+  return input.setting.attitude === 'upright' && foot.kind === 'ring'
+    ? metresFromMm(foot.width_mm) * dryScaleOf(input)
+    : 0;
+};
 
 function* follow(
   run: Generator<CreepStep, Softening, void>,
@@ -160,7 +169,14 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
     sag_m: sagOf(down.shrunkOnly, final.positions, final.linearScale),
     onShelf,
     ...whatItRestsOn(fired, final.linearScale, input.setting, down.origin_m),
-    contactArea_m2: contactArea(final.positions, mesh.triangles, final.thickness_m, gap, ON_SHELF_m),
+    contactArea_m2: contactArea(
+      final.positions,
+      triangles,
+      final.thickness_m,
+      gap,
+      ON_SHELF_m,
+      final.linearScale * ringWidth(input),
+    ),
     thinnestWall_m: fine.thinnestWall_m,
     verdict,
     warnings: warningsOf(placed, heat),

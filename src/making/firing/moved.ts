@@ -53,6 +53,7 @@ const partBelow = (a: number, b: number, c: number): number => {
  * Area on which the piece rests, m²: where the gap under its skin is less than `near_m`, and for a wall standing on
  * an edge the length of that edge times the wall.
  * @param gap_m gap under each node
+ * @param ridge_m width of what stands on a ridge of the mid-surface, a turned foot ring: its bottom is flat, m
  */
 export const contactArea = (
   positions: Float64Array,
@@ -60,9 +61,11 @@ export const contactArea = (
   wall_m: Float64Array,
   gap_m: Float64Array,
   near_m: number,
+  ridge_m = 0,
 ): number => {
   let area = 0;
   const edges = new Map<string, [number, number]>();
+  const lies = (n: number): boolean => gap_m[n] < near_m;
   const length = (p: number, q: number): number =>
     Math.hypot(...[0, 1, 2].map((k) => positions[3 * p + k] - positions[3 * q + k]));
   for (let t = 0; t < triangles.length; t += 3) {
@@ -74,17 +77,19 @@ export const contactArea = (
       const v = [positions[3 * c] - positions[3 * a], positions[3 * c + 1] - positions[3 * a + 1]];
       area += 0.5 * part * Math.abs(u[0] * v[1] - u[1] * v[0]);
     }
-    for (const [p, q] of [
-      [a, b],
-      [b, c],
-      [c, a],
+    for (const [p, q, apex] of [
+      [a, b, c],
+      [b, c, a],
+      [c, a, b],
     ]) {
       const key = p < q ? `${p},${q}` : `${q},${p}`;
+      // A ridge is met twice, once from either side.
+      if (lies(p) && lies(q) && !lies(apex) && edges.has(key)) area += ridge_m * length(p, q);
       if (edges.has(key)) edges.delete(key);
       else edges.set(key, [p, q]);
     }
   }
   for (const [p, q] of edges.values())
-    if (gap_m[p] < near_m && gap_m[q] < near_m) area += 0.5 * (wall_m[p] + wall_m[q]) * length(p, q);
+    if (lies(p) && lies(q)) area += 0.5 * (wall_m[p] + wall_m[q]) * length(p, q);
   return area;
 };
