@@ -1,4 +1,5 @@
 import type { CreepStep } from './creep.ts';
+import { extentOf } from './extent.ts';
 import { triangleAreas } from './geometry.ts';
 import { type RigidTurn, rigidTurn, turnAbout } from './rigid-turn.ts';
 
@@ -26,8 +27,10 @@ export const positionsAt = (steps: readonly FilmStep[], time_s: number): Float64
   const b = steps[k + 1];
   const dt = b.time_s - a.time_s;
   const s = Math.min(1, Math.max(0, (time_s - a.time_s) / dt));
-  const turn = rigidTurn(a.positions, b.positions);
-  if (turn.angle_rad > TURNED_rad) return between(turn, a.positions, b.positions, s);
+  if (mayHaveTurned(a.positions, b.positions)) {
+    const turn = rigidTurn(a.positions, b.positions);
+    if (turn.angle_rad > TURNED_rad) return between(turn, a.positions, b.positions, s);
+  }
   const bendA = s * (1 - s) * (1 - s);
   const bendB = s * s * (s - 1);
   const out = new Float64Array(a.positions.length);
@@ -46,6 +49,16 @@ export const positionsAt = (steps: readonly FilmStep[], time_s: number): Float64
 
 /** A piece that turned by more than this in one step slipped or fell over: it goes as a whole, not each node straight. */
 const TURNED_rad = 0.1;
+/** So turned, a piece has points that went further than this part of its size: a quick look spares finding the turn. */
+const WENT = 0.02;
+
+const mayHaveTurned = (a: Float64Array, b: Float64Array): boolean => {
+  const went = WENT * extentOf(a);
+  let most = 0;
+  for (let i = 0; i < a.length; i += 3)
+    most = Math.max(most, (b[i] - a[i]) ** 2 + (b[i + 1] - a[i + 1]) ** 2 + (b[i + 2] - a[i + 2]) ** 2);
+  return most > went * went;
+};
 
 /** Between two shapes that differ by a turn and a little more: the turn and the rest each taken in its part. */
 const between = (turn: RigidTurn, a: Float64Array, b: Float64Array, s: number): Float64Array => {
