@@ -12,3 +12,11 @@ export interface TemperatureHistory {
 /** Temperature in kelvin at a time; before the start and after the end it stays as it was there. */
 export const temperatureAt = (history: TemperatureHistory, time_s: number): number =>
   valueAt(history.time_s, history.temperature_K, time_s);
+
+/** The heat with its peak off by this much, everything cooler in proportion above where it began. */
+export const hotterBy = (heat: TemperatureHistory, off_K: number): TemperatureHistory => {
+  const start_K = heat.temperature_K[0]!;
+  const peak_K = heat.temperature_K.reduce((a, b) => Math.max(a, b), 0);
+  const share = off_K / Math.max(1, peak_K - start_K);
+  return { time_s: heat.time_s, temperature_K: heat.temperature_K.map((T) => T + share * (T - start_K)) };
+};

@@ -3,7 +3,7 @@ import { normalQuantile } from '../../kernel/numerics/normal.ts';
 import type { Clay } from '../clay/clay.ts';
 import { type ClayHistory, clayHistory } from '../clay/clay-history.ts';
 import { shearFactor } from '../clay/sintering.ts';
-import type { TemperatureHistory } from '../clay/temperature-history.ts';
+import { hotterBy, type TemperatureHistory } from '../clay/temperature-history.ts';
 import { coneStep_K } from '../kiln/cone-step.ts';
 import { heatWork } from '../kiln/heat-work.ts';
 
@@ -88,14 +88,6 @@ export interface Moment {
   /** The nominal piece's clock for each of its own. */
   readonly hurry: number;
 }
-
-/** The heat with its peak off by this much, everything cooler in proportion above where it began. */
-export const hotterBy = (heat: TemperatureHistory, off_K: number): TemperatureHistory => {
-  const start_K = heat.temperature_K[0]!;
-  const peak_K = heat.temperature_K.reduce((a, b) => Math.max(a, b), 0);
-  const share = off_K / Math.max(1, peak_K - start_K);
-  return { time_s: heat.time_s, temperature_K: heat.temperature_K.map((T) => T + share * (T - start_K)) };
-};
 
 /** This near the peak it is still at peak, K. */
 const AT_PEAK_K = 0.5;

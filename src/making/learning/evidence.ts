@@ -1,7 +1,6 @@
 import type { Clay } from '../clay/clay.ts';
 import { clayHistory } from '../clay/clay-history.ts';
-import type { TemperatureHistory } from '../clay/temperature-history.ts';
-import { hotterBy } from '../firing/ensemble.ts';
+import { hotterBy, type TemperatureHistory } from '../clay/temperature-history.ts';
 import { asDrawnSd, DEVIATIONS_80 } from './expected.ts';
 import type { FilmTable, LearningLog, PaceTable, Reading } from './learning-log.ts';
 import type { Wish } from './piece-measures.ts';
