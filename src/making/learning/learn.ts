@@ -13,6 +13,7 @@ import { generousLn, paceOf, readingsOf, referenceClay, wishFor } from './eviden
 import { DEVIATIONS_80, readable } from './expected.ts';
 import {
   type Evidence,
+  type FilmTable,
   type LearnedEntry,
   type LearningLog,
   type PieceEvidence,
@@ -117,8 +118,41 @@ const told = (unloading: Unloading): string => {
   return `${unloading.name}: ${pieces}${lost > 0 ? `, ${lost} lost` : ''}, from ${unloading.kiln}`;
 };
 
+/** Pieces of one form that stood alike: one film serves them all. */
+interface Alike {
+  readonly setting: Setting;
+  readonly members: UnloadedPiece[];
+}
+
+const alike = (unloading: Unloading, kit: Kit): Alike[] => {
+  const groups = new Map<string, Alike>();
+  for (const piece of unloading.pieces) {
+    const setting = wholeSetting(piece, kit);
+    const key = JSON.stringify([piece.form, setting, piece.measured?.outline?.from_deg ?? 0]);
+    const group = groups.get(key) ?? { setting, members: [] };
+    group.members.push(piece);
+    groups.set(key, group);
+  }
+  return [...groups.values()];
+};
+
+const onlyKeys = (film: FilmTable, keys: readonly string[]): FilmTable => {
+  const kept = <T>(record: Readonly<Record<string, T>>): Record<string, T> =>
+    Object.fromEntries(keys.map((key) => [key, record[key]]));
+  return { ...film, readings: kept(film.readings), levers: kept(film.levers) };
+};
+
+const evidenceOf = (piece: UnloadedPiece, { attitude }: Setting, film: FilmTable): PieceEvidence => ({
+  number: piece.number,
+  form: piece.form,
+  attitude,
+  film,
+  ...(piece.loss && { loss: piece.loss.cause }),
+  readings: readingsOf(piece.measured, film),
+});
+
 /**
- * Learns from an unloading: one coarse run a piece, then sums. Each `next()` is one step of a run.
+ * Learns from an unloading: one coarse run for each form and way of standing, then sums. Each `next()` is one step of a run.
  * @param kit.clay the clay as its file now is; softness is counted from the log's own reference all the same
  * @returns the log with one entry more; `log` itself is untouched
  * @throws AfterfireError `bad-input` where the unloading is of another clay, was learned from already, or a piece cannot
@@ -138,29 +172,27 @@ export function* learnFromUnloading(
   const history = clayHistory(clay, heat);
   const pace = paceOf(clay, heat);
   const mostLn = generousLn(log, pace);
-  const pieces: PieceEvidence[] = [];
-  const count = unloading.pieces.length;
-  for (const [i, piece] of unloading.pieces.entries()) {
-    const setting = wholeSetting(piece, kit);
-    const input = { form: kit.form(piece.form), clay, schedule: kit.schedule, setting };
-    const run = pieceFilm(input, history, mostLn, wishFor(piece.measured), engine);
+  const groups = alike(unloading, kit);
+  const pieces = new Map<string, PieceEvidence>();
+  for (const [i, { members, setting }] of groups.entries()) {
+    const wishes = members.map((p) => wishFor(p.measured));
+    const wish = { keys: [...new Set(wishes.flatMap((w) => w.keys))], from_deg: wishes[0].from_deg };
+    const input = { form: kit.form(members[0].form), clay, schedule: kit.schedule, setting };
+    const run = pieceFilm(input, history, mostLn, wish, engine);
     let r = run.next();
     for (; !r.done; r = run.next())
-      yield { fraction: (i + r.value.fraction) / count, note: `piece ${piece.number}, ${i + 1} of ${count}` };
-    pieces.push({
-      number: piece.number,
-      form: piece.form,
-      attitude: setting.attitude,
-      film: r.value,
-      ...(piece.loss && { loss: piece.loss.cause }),
-      readings: readingsOf(piece.measured, r.value),
-    });
+      yield {
+        fraction: (i + r.value.fraction) / groups.length,
+        note: `${members.length > 1 ? 'pieces' : 'piece'} ${members.map((p) => p.number).join(', ')}`,
+      };
+    for (const [k, p] of members.entries())
+      pieces.set(p.number, evidenceOf(p, setting, onlyKeys(r.value, wishes[k].keys)));
   }
   const { offset } = unloading;
   return added(log, stamp, 'unloading', told(unloading), {
     kiln: unloading.kiln,
     pace,
-    pieces,
+    pieces: unloading.pieces.map((p) => pieces.get(p.number) as PieceEvidence),
     ...(offset && {
       offset: { mean_K: offset.hotter_C, sd_K: offset.plusMinus_C / DEVIATIONS_80 },
     }),

@@ -21,9 +21,9 @@ import { leverOf, measuresOf, type Wish } from './piece-measures.ts';
 /** What a piece needs to be run: care does not matter here. */
 export type PieceInput = Pick<FiringInput, 'form' | 'clay' | 'schedule' | 'setting'>;
 
-const TRIANGLES = 700;
+const TRIANGLES = 1400;
 /** Where fewer would leave out flutes or openings. */
-const MORE_TRIANGLES = 2000;
+const MORE_TRIANGLES = 3000;
 /** Part of the size of the piece a step may be off by: the mesh is off by more. */
 const TOLERANCE = 3e-4;
 /** First entry of a table: this far down the piece has hardly moved. */

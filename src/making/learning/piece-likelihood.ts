@@ -1,6 +1,6 @@
 import { expected, readable } from './expected.ts';
 import type { FilmTable, PieceEvidence } from './learning-log.ts';
-import { FREEDOM, lnStudent, normalBelow } from './robust.ts';
+import { FREEDOM, lnOff, normalBelow } from './robust.ts';
 
 /**
  * How likely a piece is to have come out as it did, as ln against the ln of its own creep clock. Constants that do not
@@ -34,19 +34,36 @@ const lnFate = ({ film, loss }: PieceEvidence): ((lnClock: number) => number) =>
   return (u) => Math.log(ANOTHER_REASON + (1 - ANOTHER_REASON) * chance(at, u));
 };
 
-/** ln likelihood of one piece at a reading of its own clock and a size. */
+const dueOn = (film: FilmTable, key: string, lnClocks: Float64Array): Float64Array => {
+  const at = expected(film, key);
+  return lnClocks.map((u) => at(u, 0));
+};
+
+/**
+ * ln likelihood of one piece on readings of its own clock, for any size.
+ * @param freedom of the errors (see `robust.ts`)
+ */
 export const lnPiece = (
   piece: PieceEvidence,
+  lnClocks: Float64Array,
   freedom = FREEDOM,
-): ((lnClock: number, size: number) => number) => {
-  const fate = lnFate(piece);
+): ((size: number) => Float64Array) => {
+  const fates = lnClocks.map(lnFate(piece));
   // What lies in a heap is not measured.
   const told = piece.loss === 'fell over' ? [] : readable(piece.film, piece.readings);
-  const each = told.map((r) => ({ ...r, at: expected(piece.film, r.key) }));
-  return (lnClock, size) => {
-    let sum = fate(lnClock);
-    for (const r of each) sum += lnStudent((r.value_mm - r.at(lnClock, size)) / r.sd_mm, freedom);
-    return sum;
+  const each = told.map((r) => ({
+    ...r,
+    lever: piece.film.levers[r.key] ?? 0,
+    due: dueOn(piece.film, r.key, lnClocks),
+  }));
+  return (size) => {
+    const by = Math.exp(size);
+    const sums = fates.slice();
+    for (const { value_mm, sd_mm, lever, due } of each) {
+      const seen = value_mm + (by - 1) * lever;
+      for (let i = 0; i < sums.length; i++) sums[i] += lnOff((seen - by * due[i]) / sd_mm, freedom);
+    }
+    return sums;
   };
 };
 

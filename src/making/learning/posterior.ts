@@ -2,7 +2,7 @@ import type { Belief } from './belief.ts';
 import { paced } from './expected.ts';
 import type { Evidence } from './learning-log.ts';
 import { lnPiece, smoothed } from './piece-likelihood.ts';
-import { FREEDOM, lnStudent } from './robust.ts';
+import { FREEDOM, lnOff } from './robust.ts';
 import { unknownKiln } from './start.ts';
 
 /**
@@ -22,11 +22,14 @@ import { unknownKiln } from './start.ts';
 export const FIRING_SCATTER_K = 2.3;
 
 const NODES = { softness: 13, size: 7, wall: 5 } as const;
-const ROUNDS = 6;
+/** Grids are laid anew until they settle, at most so often. */
+const ROUNDS = 8;
+/** Settled: the same middle and spread to this part of the spread. */
+const SETTLED = 0.02;
 /** Half the width of a grid in standard deviations. */
 const REACH_SD = 4;
 const KILN_NODES = 49;
-const CLOCK_STEP = 0.02;
+const CLOCK_STEP = 0.03;
 
 interface Axis {
   readonly mean: number;
@@ -56,25 +59,29 @@ const kilnWork = (start: Belief, name: string, evidence: readonly Evidence[]): K
   return { name, prior, firings, offsets, paces: firings.map((f) => offsets.map(paced(f.pace))) };
 };
 
-/** ln likelihood of a firing's pieces on an even grid of the firing's own clock, for each scatter. */
+/** ln likelihood of a firing's pieces on an even grid of the firing's own clock, for each scatter of the walls. */
 const clockTables = (
-  firing: Evidence,
-  clocks: Float64Array,
+  pieces: readonly PieceOn[],
+  count: number,
   size: number,
   walls: readonly number[],
-  freedom: number,
 ): Float64Array[] => {
-  const sums = walls.map(() => new Float64Array(clocks.length));
-  for (const piece of firing.pieces) {
-    const at = lnPiece(piece, freedom);
-    const ln = clocks.map((u) => at(u, size));
+  const sums = walls.map(() => new Float64Array(count));
+  for (const piece of pieces) {
+    const ln = piece.at(size);
     walls.forEach((wall, w) => {
-      const own = smoothed(ln, CLOCK_STEP, Math.hypot(Math.exp(wall), piece.film.meshSd));
-      for (let i = 0; i < own.length; i++) sums[w][i] += own[i];
+      const own = smoothed(ln, CLOCK_STEP, Math.hypot(Math.exp(wall), piece.meshSd));
+      for (let i = 0; i < count; i++) sums[w][i] += own[i];
     });
   }
   return sums;
 };
+
+/** A piece on the round's clocks. */
+interface PieceOn {
+  readonly at: (size: number) => Float64Array;
+  readonly meshSd: number;
+}
 
 const between = (table: Float64Array, at: number): number => {
   const i = Math.min(table.length - 2, Math.max(0, Math.floor(at)));
@@ -89,44 +96,56 @@ interface KilnSum {
   readonly square_K2: number;
 }
 
-const spread = (offsets: readonly number[]): Float64Array[] =>
-  offsets.map((K) => Float64Array.from(offsets, (t) => Math.exp(lnNormal(t, K, FIRING_SCATTER_K))));
+/** The spread of a firing about its kiln: weights by how many nodes apart; further it is nothing. */
+const spread = (offsets: readonly number[]): Float64Array => {
+  const step = offsets[1] - offsets[0];
+  const far = Math.min(offsets.length - 1, Math.ceil((4.5 * FIRING_SCATTER_K) / step));
+  return Float64Array.from({ length: far + 1 }, (_, k) => Math.exp(lnNormal(k * step, 0, FIRING_SCATTER_K)));
+};
+
+/** ln of the integral over one firing's own offset, for each of its kiln's. */
+const firingSum = (own: readonly number[], kernel: Float64Array): number[] => {
+  const most = Math.max(...own);
+  const plain = own.map((x) => Math.exp(x - most));
+  const far = kernel.length - 1;
+  return own.map((_, i) => {
+    let sum = 0;
+    for (let j = Math.max(0, i - far); j <= Math.min(own.length - 1, i + far); j++)
+      sum += kernel[Math.abs(i - j)] * plain[j];
+    return most + Math.log(Math.max(sum, 1e-300));
+  });
+};
 
 /** Integrates one kiln out at one softness; `tables` one a firing. */
 const kilnSum = (
   kiln: KilnWork,
-  kernel: readonly Float64Array[],
+  kernel: Float64Array,
   tables: readonly Float64Array[],
   firstClock: number,
   softness: number,
   freedom: number,
 ): KilnSum => {
-  const n = kiln.offsets.length;
   const ln = kiln.offsets.map((K) => lnNormal(K, kiln.prior.mean_K, kiln.prior.sd_K));
   kiln.firings.forEach((firing, f) => {
     const own = kiln.offsets.map((t, j) => {
       const u = softness + kiln.paces[f][j];
       let sum = between(tables[f], (u - firstClock) / CLOCK_STEP);
-      if (firing.softness) sum += lnStudent((firing.softness.mean - u) / firing.softness.sd, freedom);
-      if (firing.offset) sum += lnStudent((firing.offset.mean_K - t) / firing.offset.sd_K, freedom);
+      if (firing.softness) sum += lnOff((firing.softness.mean - u) / firing.softness.sd, freedom);
+      if (firing.offset) sum += lnOff((firing.offset.mean_K - t) / firing.offset.sd_K, freedom);
       return sum;
     });
-    const most = Math.max(...own);
-    const plain = own.map((x) => Math.exp(x - most));
-    for (let i = 0; i < n; i++) {
-      let sum = 0;
-      for (let j = 0; j < n; j++) sum += kernel[i][j] * plain[j];
-      ln[i] += most + Math.log(Math.max(sum, 1e-300));
-    }
+    firingSum(own, kernel).forEach((x, i) => {
+      ln[i] += x;
+    });
   });
   const most = Math.max(...ln);
   let [sum, first, second] = [0, 0, 0];
-  for (let i = 0; i < n; i++) {
-    const p = Math.exp(ln[i] - most);
+  ln.forEach((x, i) => {
+    const p = Math.exp(x - most);
     sum += p;
     first += p * kiln.offsets[i];
     second += p * kiln.offsets[i] ** 2;
-  }
+  });
   return { ln: most + Math.log(sum), mean_K: first / sum, square_K2: second / sum };
 };
 
@@ -146,21 +165,27 @@ const cellsOf = (start: Belief, kilns: readonly KilnWork[], axes: Axes, freedom:
   const count = Math.ceil((lastClock - firstClock) / CLOCK_STEP) + 2;
   const clocks = Float64Array.from({ length: count }, (_, i) => firstClock + i * CLOCK_STEP);
   const kernels = kilns.map((k) => spread(k.offsets));
+  const pieces = kilns.map((k) =>
+    k.firings.map((f) =>
+      f.pieces.map((p): PieceOn => ({ at: lnPiece(p, clocks, freedom), meshSd: p.film.meshSd })),
+    ),
+  );
+  // A kiln that fired only test pieces knows nothing of sizes and walls: one sum a softness serves them all.
+  const kept = kilns.map(() => new Map<number, KilnSum>());
   const cells: Cell[] = [];
   for (const size of sizes) {
-    const tables = kilns.map((k) => k.firings.map((f) => clockTables(f, clocks, size, walls, freedom)));
+    const tables = pieces.map((firings) => firings.map((f) => clockTables(f, count, size, walls)));
     walls.forEach((wall, w) => {
       for (const softness of softnesses) {
-        const each = kilns.map((k, i) =>
-          kilnSum(
-            k,
-            kernels[i],
-            tables[i].map((t) => t[w]),
-            firstClock,
-            softness,
-            freedom,
-          ),
-        );
+        const each = kilns.map((k, i): KilnSum => {
+          const plain = k.firings.every((f) => f.pieces.length === 0);
+          const known = plain ? kept[i].get(softness) : undefined;
+          if (known) return known;
+          const own = tables[i].map((t) => t[w]);
+          const sum = kilnSum(k, kernels[i], own, firstClock, softness, freedom);
+          if (plain) kept[i].set(softness, sum);
+          return sum;
+        });
         const prior =
           lnNormal(softness, start.softness.mean, start.softness.sd) +
           lnNormal(size, start.size.mean, start.size.sd) +
@@ -183,26 +208,36 @@ const weightsOf = (cells: readonly Cell[]): number[] => {
   return plain.map((p) => p / sum);
 };
 
-const momentsOf = (values: readonly number[], weights: readonly number[]): { mean: number; sd: number } => {
+interface Moments {
+  readonly mean: number;
+  readonly sd: number;
+}
+
+const settled = (before: readonly Moments[], now: readonly Moments[]): boolean =>
+  now.every(
+    ({ mean, sd }, k) =>
+      Math.abs(mean - before[k].mean) < SETTLED * sd && Math.abs(sd - before[k].sd) < SETTLED * sd,
+  );
+
+const momentsOf = (values: readonly number[], weights: readonly number[]): Moments => {
   const mean = values.reduce((sum, x, i) => sum + weights[i] * x, 0);
   const square = values.reduce((sum, x, i) => sum + weights[i] * (x - mean) ** 2, 0);
   return { mean, sd: Math.sqrt(square) };
 };
 
 /** The next grid: round what is likely, not so tight at once that a peak between two nodes is lost. */
-const drawnTogether = (axis: Axis, { mean, sd }: { mean: number; sd: number }): Axis => {
+const drawnTogether = (axis: Axis, { mean, sd }: Moments): Axis => {
   const step = (2 * axis.half) / (axis.nodes - 1);
   const half = Math.min(1.2 * axis.half, REACH_SD * Math.max(sd, 0.45 * step));
   return { ...axis, mean, half };
 };
 
-const believed = (kilns: readonly KilnWork[], cells: readonly Cell[], weights: readonly number[]): Belief => {
-  const [softness, size, wall] = [0, 1, 2].map((k) =>
-    momentsOf(
-      cells.map((c) => c.at[k]),
-      weights,
-    ),
-  );
+const believed = (
+  kilns: readonly KilnWork[],
+  cells: readonly Cell[],
+  weights: readonly number[],
+  [softness, size, wall]: readonly Moments[],
+): Belief => {
   return {
     softness,
     size,
@@ -236,18 +271,22 @@ export const posterior = (start: Belief, evidence: readonly Evidence[], freedom 
     nodes: NODES[key],
   });
   let axes: Axes = { softness: axis('softness'), size: axis('size'), wall: axis('wall') };
+  let last: readonly Moments[] | undefined;
   for (let round = 1; ; round++) {
     const cells = cellsOf(start, kilns, axes, freedom);
     const weights = weightsOf(cells);
-    if (round === ROUNDS) return believed(kilns, cells, weights);
-    const next = (key: keyof typeof NODES, k: number): Axis =>
-      drawnTogether(
-        axes[key],
-        momentsOf(
-          cells.map((c) => c.at[k]),
-          weights,
-        ),
-      );
-    axes = { softness: next('softness', 0), size: next('size', 1), wall: next('wall', 2) };
+    const now = [0, 1, 2].map((k) =>
+      momentsOf(
+        cells.map((c) => c.at[k]),
+        weights,
+      ),
+    );
+    if (round === ROUNDS || (last && settled(last, now))) return believed(kilns, cells, weights, now);
+    last = now;
+    axes = {
+      softness: drawnTogether(axes.softness, now[0]),
+      size: drawnTogether(axes.size, now[1]),
+      wall: drawnTogether(axes.wall, now[2]),
+    };
   }
 };
