@@ -23,6 +23,15 @@ export interface Unknowns {
   readonly firing: number;
   /** Share of the weight. */
   readonly weight: number;
+  /** Correlation of a softer clay with a hotter kiln; left out, they have nothing to do with each other. */
+  readonly together?: number;
+}
+
+/** What was learned of a kiln together with its clay, in place of the guesses. */
+export interface KilnKnown extends Pick<Unknowns, 'softness' | 'kiln_K'> {
+  /** How much hotter than its schedule it gets at the peak. */
+  readonly off_K: number;
+  readonly together: number;
 }
 
 /** The kiln's part: thermocouple, controller, place in the kiln and hold together, in cones (a guess). */
@@ -36,9 +45,10 @@ const SHRINKAGE_OFF = { guess: 0.01, published: 0.007, measured: 0.0035 } as con
 const DENSITY_OFF = { guess: 0.02, published: 0.015, measured: 0.005 } as const;
 const LOSS_OFF = { guess: 0.01, published: 0.007, measured: 0.003 } as const;
 
-export const unknownsOf = (clay: Clay, heat: TemperatureHistory): Unknowns => ({
-  softness: clay.sagViscosity.factor80,
-  kiln_K: KILN_OFF_CONES * coneStep_K(heatWork(heat).reached),
+export const unknownsOf = (clay: Clay, heat: TemperatureHistory, known?: KilnKnown): Unknowns => ({
+  softness: known?.softness ?? clay.sagViscosity.factor80,
+  kiln_K: known?.kiln_K ?? KILN_OFF_CONES * coneStep_K(heatWork(heat).reached),
+  together: known?.together ?? 0,
   drying: SHRINKAGE_OFF[clay.dryingShrinkage.how],
   firing: SHRINKAGE_OFF[clay.firingShrinkage.how],
   weight: Math.hypot(DENSITY_OFF[clay.boneDryDensity.how], LOSS_OFF[clay.lossOnIgnition.how]),
@@ -63,7 +73,9 @@ const DEVIATIONS_80 = normalQuantile(0.9);
 /** The trials: normal in each unknown (softness and sizes in their logarithms), independent, always the same ones. */
 export const drawMembers = (unknowns: Unknowns, bits = TRIALS_AS_POWER_OF_2, seed = SEED): Member[] =>
   evenDraws(bits, 5, seed).map((point) => {
-    const [soft, hot, dry, shrink, heavy] = point.map((u) => normalQuantile(u) / DEVIATIONS_80);
+    const [soft, free, dry, shrink, heavy] = point.map((u) => normalQuantile(u) / DEVIATIONS_80);
+    const { together = 0 } = unknowns;
+    const hot = together * soft + Math.sqrt(1 - together ** 2) * free;
     return {
       softness: unknowns.softness ** soft,
       kiln_K: unknowns.kiln_K * hot,

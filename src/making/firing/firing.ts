@@ -4,6 +4,7 @@ import type { Clay } from '../clay/clay.ts';
 import type { Form } from '../form/form.ts';
 import type { Measures } from '../form/measures.ts';
 import type { Schedule } from '../kiln/schedule.ts';
+import type { KilnKnown } from './ensemble.ts';
 import type { Pose } from './pose.ts';
 import type { Setting } from './setting.ts';
 
@@ -17,6 +18,8 @@ export interface FiringInput {
   readonly triangles: number;
   /** `quick` takes a handful of steps (the live preview), `full` adapts its steps to an error bound. */
   readonly care: 'quick' | 'full';
+  /** What was learned of the kiln it is fired in, with this clay; left out, guesses stand in. */
+  readonly known?: KilnKnown;
 }
 
 /** One picture of the film: the piece at one moment of the firing, at its true size then. */

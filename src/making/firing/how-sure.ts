@@ -63,21 +63,24 @@ export interface Sureness {
 
 /** What each trial's clay goes through; no wall is run for it. */
 export const trialsOf = (input: FiringInput, heat: TemperatureHistory): Moment[] =>
-  drawMembers(unknownsOf(input.clay, heat)).map((member) => momentOf(input.clay, heat, member));
+  drawMembers(unknownsOf(input.clay, heat, input.known)).map((member) => momentOf(input.clay, heat, member));
 
 /** What the intervals are made of, to stand after a colon. */
 export const whyOf = (input: FiringInput, heat: TemperatureHistory): string => {
   const { clay, setting } = input;
-  const u = unknownsOf(clay, heat);
-  const how = clay.sagViscosity.how === 'guess' ? 'a guess' : clay.sagViscosity.how;
+  const u = unknownsOf(clay, heat, input.known);
+  const given = clay.sagViscosity.how === 'guess' ? 'a guess' : clay.sagViscosity.how;
+  const how = input.known ? 'learned from fired pieces, walls not as drawn included' : given;
+  const cones = KILN_OFF_CONES === 0.5 ? 'half a cone' : `${KILN_OFF_CONES} cones`;
+  const kiln = `±${Math.round(u.kiln_K)} °C`;
   const size = (100 * Math.hypot(u.drying, u.firing)).toFixed(1);
   const rough =
     setting.props.length > 0 || setting.hotSide
       ? '; props and a hot side are taken to be the same for every clay, which is nearly so'
       : '';
   return (
-    `four in five come out in here if softness is known within a factor of ${u.softness} (${how}), the kiln within ` +
-    `${KILN_OFF_CONES === 0.5 ? 'half a cone' : `${KILN_OFF_CONES} cones`} or ±${Math.round(u.kiln_K)} °C (a guess), ` +
+    `four in five come out in here if softness is known within a factor of ${Number(u.softness.toFixed(2))} (${how}), the kiln within ` +
+    `${input.known ? `${kiln} (learned)` : `${cones} or ${kiln} (a guess)`}, ` +
     `size within ±${size} % and weight within ±${(100 * u.weight).toFixed(1)} % (guesses), ` +
     `and the error of the calculation added${rough}`
   );
