@@ -7,6 +7,7 @@ import { quantileOf } from '../src/kernel/numerics/normal.ts';
 import { FIRING_SCATTER_K } from '../src/making/learning/posterior.ts';
 import { unknownKiln } from '../src/making/learning/start.ts';
 import {
+  BEST,
   type Claim,
   coverage,
   kitchenOf,
@@ -52,10 +53,18 @@ const within = (list: readonly Prediction[], mm = 1): number =>
   list.filter((p) => Math.abs(p.middle - p.truth) <= mm).length / list.length;
 const eightOfTen = (what: string): number =>
   tales.filter((t) => within(t.predictions.filter((p) => p.what === what)) >= 0.8).length / tales.length;
-const predictionRow = (what: string, where: string, list: readonly Prediction[]): string =>
-  `| ${what} | ${where} | ${list.length} | ${percent(coverage(list))} | ±${median(list.map(half)).toFixed(2)} mm | ${percent(within(list))} |`;
+const predictionRow = (what: string, where: string, list: readonly Prediction[]): string => {
+  const sure =
+    list[0].what === BEST ? ' | ' : `${percent(coverage(list))} | ±${median(list.map(half)).toFixed(2)} mm`;
+  return `| ${what} | ${where} | ${list.length} | ${sure} | ${percent(within(list))} |`;
+};
 const predictionRows = ([what, list]: [string, Prediction[]]): string[] => [
   predictionRow(what, 'all', list),
+  predictionRow(
+    '',
+    'those that drop 1 mm and more',
+    list.filter((p) => p.truth >= 1),
+  ),
   ...[...grouped(list, (p) => `${p.form.replace('.form.json', '')}, ${p.attitude}`)]
     .sort()
     .map(([where, some]) => predictionRow('', where, some)),
@@ -96,11 +105,15 @@ ${[...named(claims)].map(claimRow).join('\n')}
 
 ## Lip drop of new pieces
 
-Greatest lip drop, no error of measuring on top. Asked: 8 of 10 within ±1 mm after ten measured pieces.
+Greatest lip drop, no error of measuring on top; none of them rim down, whose lip lies on the shelf already. Asked: 8 of 10 within ±1 mm after ten measured pieces.
 
 | when | piece | number | holds the truth | half width, median | within ±1 mm |
 |---|---|---|---|---|---|
 ${[...named(predictions)].flatMap(predictionRows).join('\n')}
+
+"If clay and kilns were known" takes the true clay, kiln and mesh and the wall as drawn: what is missed then is walls and the one
+firing, and no learning mends it. Drops are counted as a maker measures them, from the shrinkage in the clay file, so that
+sizes not yet known count in "at first".
 
 Studios in which 8 of the 10 new pieces or more came within ±1 mm: ${[...named(predictions).keys()].map((what) => `${percent(eightOfTen(what))} ${what.replace('lip drop ', '')}`).join(', ')}.
 `;
