@@ -113,7 +113,7 @@ ${[...named(predictions)].flatMap(predictionRows).join('\n')}
 
 "If clay and kilns were known" takes the true clay, kiln and mesh and the wall as drawn: what is missed then is walls and the one
 firing, and no learning mends it. Drops are counted as a maker measures them, from the shrinkage in the clay file, so that
-sizes not yet known count in "at first".
+sizes not yet known count in "after nothing".
 
 Studios in which 8 of the 10 new pieces or more came within ±1 mm: ${[...named(predictions).keys()].map((what) => `${percent(eightOfTen(what))} ${what.replace('lip drop ', '')}`).join(', ')}.
 `;

@@ -267,72 +267,78 @@ const NEW_PIECES = 10;
 /** Clay, kiln and mesh known exactly; only walls and the one firing are not. */
 export const BEST = 'lip drop if clay and kilns were known';
 
-/** One studio from its first bar to its twenty-first piece. */
-export const taleOf = (kitchen: Kitchen, seed: number): Tale => {
-  const w = worldOf(kitchen, seed);
-  const lnOf = (K: number): number => Math.log(w.fired(K).clock / kitchen.refClock);
-  const softness = lnOf(0);
-  const size = Math.log(w.fired(0).scale / kitchen.refScale);
-  const inBig = lnOf(w.kilns.big);
-  const perK = (kitchen.pace.lnClock[kitchen.pace.offset_K.indexOf(6)] ?? 0) / 6;
-  const bare = [1, 2, 3].map(() => bar(w, false));
-  const coned = [1, 2, 3].map(() => bar(w, true));
-  const unloadings = [unloading(w, 'big', 5), unloading(w, 'small', 5)];
-  const three = posterior(kitchen.start, bare);
-  const threeConed = posterior(kitchen.start, coned);
-  const ten = posterior(kitchen.start, unloadings);
-  const all = posterior(kitchen.start, [...coned, ...unloadings]);
-  const claims = [
-    claim('three bars: softness', softness, three.softness),
-    claim('three bars: softness in its kiln', inBig, inKiln(three, 'big', perK)),
-    claim('three bars with cones: softness', softness, threeConed.softness),
-    claim('three bars with cones: softness in its kiln', inBig, inKiln(threeConed, 'big', perK)),
-    claim('ten pieces: softness', softness, ten.softness),
-    claim('ten pieces: softness in the big kiln', inBig, inKiln(ten, 'big', perK)),
-    claim('ten pieces: size', size, ten.size),
-    ...ten.kilns.map((k) =>
-      claim(`ten pieces: the ${k.name} kiln`, w.kilns[k.name as 'big'], { mean: k.mean_K, sd: k.sd_K }),
-    ),
-    claim('bars, cones and pieces: softness', softness, all.softness),
-    claim('bars, cones and pieces: size', size, all.size),
-    ...all.kilns.map((k) =>
-      claim(`bars, cones and pieces: the ${k.name} kiln`, w.kilns[k.name as 'big'], {
-        mean: k.mean_K,
-        sd: k.sd_K,
-      }),
+/** What a studio has learned from, and what is to be claimed then. */
+const STAGES = {
+  'three bars': { bars: 'bare', pieces: false },
+  'three bars with cones': { bars: 'coned', pieces: false },
+  'ten pieces': { bars: 'none', pieces: true },
+  'bars, cones and ten pieces': { bars: 'coned', pieces: true },
+} as const;
+export type Stage = keyof typeof STAGES;
+export const ALL_STAGES = Object.keys(STAGES) as Stage[];
+
+const claimsOf = (w: World, stage: Stage, belief: Belief): Claim[] => {
+  const { refClock, refScale, pace } = w.kitchen;
+  const lnOf = (K: number): number => Math.log(w.fired(K).clock / refClock);
+  const perK = (pace.lnClock[pace.offset_K.indexOf(6)] ?? 0) / 6;
+  const of = (what: string, truth: number, b: { mean: number; sd: number }): Claim =>
+    claim(`${stage}: ${what}`, truth, b);
+  return [
+    of('softness', lnOf(0), belief.softness),
+    of('softness in the big kiln', lnOf(w.kilns.big), inKiln(belief, 'big', perK)),
+    ...(STAGES[stage].pieces ? [of('size', Math.log(w.fired(0).scale / refScale), belief.size)] : []),
+    ...belief.kilns.map((k) =>
+      of(`the ${k.name} kiln`, w.kilns[k.name as 'big'], { mean: k.mean_K, sd: k.sd_K }),
     ),
   ];
-  const predictions: Prediction[] = [];
-  const withFreeLip = kitchen.pieces.filter((p) => p.attitude !== 'rim down');
-  for (let i = 0; i < NEW_PIECES; i++) {
-    const kiln = oneOf(w.between, ['big', 'small'] as const);
-    const moment = w.fired(w.kilns[kiln] + FIRING_SCATTER_K * w.normal());
-    const thrown = throwAndFire(w, kiln, moment, withFreeLip);
-    const what = {
-      form: thrown.piece.form,
-      attitude: thrown.piece.attitude,
-      truth: thrown.at('drop greatest'),
-    };
-    const best = thrown.usual('drop greatest');
-    predictions.push({ ...what, what: BEST, low: Number.NaN, middle: best, high: Number.NaN });
-    for (const [when, belief] of [
-      ['at first', kitchen.start],
-      ['after ten pieces', ten],
-      ['after bars, cones and ten pieces', all],
-    ] as const) {
-      const at = predictedReading(thrown.piece.learner, kitchen.pace, belief, kiln, {
-        key: 'drop greatest',
-        sd_mm: 1e-6,
-      });
-      predictions.push({
+};
+
+/** A new piece in a new firing, and what each belief has its lip drop. */
+const newPiece = (w: World, beliefs: ReadonlyMap<string, Belief>): Prediction[] => {
+  const kiln = oneOf(w.between, ['big', 'small'] as const);
+  const moment = w.fired(w.kilns[kiln] + FIRING_SCATTER_K * w.normal());
+  const free = w.kitchen.pieces.filter((p) => p.attitude !== 'rim down');
+  const thrown = throwAndFire(w, kiln, moment, free);
+  const { form, attitude, learner } = thrown.piece;
+  const what = { form, attitude, truth: thrown.at('drop greatest') };
+  const best = thrown.usual('drop greatest');
+  const reading = { key: 'drop greatest', sd_mm: 1e-6 };
+  return [
+    { ...what, what: BEST, low: Number.NaN, middle: best, high: Number.NaN },
+    ...[...beliefs].map(([stage, belief]) => {
+      const at = predictedReading(learner, w.kitchen.pace, belief, kiln, reading);
+      return {
         ...what,
-        what: `lip drop ${when}`,
+        what: `lip drop after ${stage}`,
         low: at.low_mm,
         middle: at.middle_mm,
         high: at.high_mm,
-      });
-    }
-  }
+      };
+    }),
+  ];
+};
+
+/** One studio from its first bar to its twentieth piece, as far as these stages go. */
+export const taleOf = (kitchen: Kitchen, seed: number, stages: readonly Stage[] = ALL_STAGES): Tale => {
+  const w = worldOf(kitchen, seed);
+  const bars = {
+    none: [],
+    bare: [1, 2, 3].map(() => bar(w, false)),
+    coned: [1, 2, 3].map(() => bar(w, true)),
+  };
+  const unloadings = [unloading(w, 'big', 5), unloading(w, 'small', 5)];
+  const beliefs = new Map(
+    stages.map((stage): [Stage, Belief] => {
+      const { bars: which, pieces } = STAGES[stage];
+      return [stage, posterior(kitchen.start, [...bars[which], ...(pieces ? unloadings : [])])];
+    }),
+  );
+  const claims = [...beliefs].flatMap(([stage, belief]) => claimsOf(w, stage, belief));
+  const foretelling = new Map<string, Belief>([
+    ['nothing', kitchen.start],
+    ...[...beliefs].filter(([stage]) => STAGES[stage].pieces),
+  ]);
+  const predictions = Array.from({ length: NEW_PIECES }, () => newPiece(w, foretelling)).flat();
   return { seed, claims, predictions };
 };
 
