@@ -21,7 +21,7 @@ export interface BarTable {
   readonly slidesAt: number;
   /** What softness needs at another activation energy (kJ/mol), viscosity at the clay's reference temperature kept. */
   readonly shift: (activation_kJ_mol: number) => number;
-  /** Standard deviation of the softness for span, length, thickness, density and friction as measured or guessed. */
+  /** Standard deviation of the softness for span, length, thickness, density, friction and closing of pores as known. */
   readonly sd: number;
   /** Growth of the softness in this heat for a kiln one kelvin hotter at its peak. */
   readonly perKelvin: number;
@@ -40,6 +40,8 @@ const STEP = 0.3;
 export const USUAL_FRICTION = { value: 0.4, plusMinus: 0.2 } as const;
 /** What a density is off by four times in five, by how it is known (the same guesses that firing's intervals take). */
 const DENSITY_OFF = { guess: 0.02, published: 0.015, measured: 0.005 } as const;
+/** What the pace at which pores close is off by, ln, four times in five: what sags while they do rests on it (guesses). */
+const CLOSING_OFF = { guess: 0.4, published: 0.3, measured: 0.15 } as const;
 const ACTIVATIONS = [0.5, 0.75, 1, 1.3, 1.7] as const;
 
 /** The bar in bone-dry lengths, and its weight in bone-dry volume so that fired it weighs as the fired density says. */
@@ -204,12 +206,20 @@ export const barTable = (clay: Clay, bar: SagBar, heat: TemperatureHistory, near
     (L) => 1 - L < 0.99 * (1 - (history.linearScale.at(-1) as number)),
   );
   const clock = history.creepClockUnshrunk;
+  const sooner = {
+    ...clay,
+    sintering: {
+      ...clay.sintering,
+      rate_per_h: clay.sintering.rate_per_h * Math.exp(CLOSING_OFF[clay.sintering.how]),
+    },
+  };
+  const byClosing = (needed(sooner, heat) - softness) / DEVIATIONS_80;
   return {
     sagAt: (s) => (s > table.slidesAt ? undefined : Math.exp(lnSagAt(table, s))),
     softnessFor: (sag_m) => softnessAt(table, Math.log(sag_m)),
     slidesAt: table.slidesAt,
     shift: through(activations, shifts),
-    sd: spreadOf(clay, bar, history, readable_m, softness, slope),
+    sd: Math.hypot(byClosing, spreadOf(clay, bar, history, readable_m, softness, slope)),
     perKelvin: (softness - needed(clay, hotterBy(heat, 5))) / 5,
     whileClosing: open < 0 ? 0 : clock[open] / (clock.at(-1) as number),
   };
