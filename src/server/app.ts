@@ -1,9 +1,11 @@
 import { serveStatic } from '@hono/node-server/serve-static';
-import { Hono } from 'hono';
+import { Hono, type MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { AfterfireError } from '../error.ts';
 import { MAX_TEXT_BYTES } from '../store/read-text.ts';
 import { guardHeaders, onlyLoopbackHost } from './headers.ts';
+import { laptopRoutes } from './share/laptop-routes.ts';
+import type { Share } from './share/share.ts';
 import { STATUS } from './status.ts';
 import { type StudioSource, studioRoute } from './studio.ts';
 
@@ -11,6 +13,10 @@ export interface Doors {
   /** Folder of the built page. */
   readonly page: string;
   readonly studio: StudioSource;
+  /** Who may come in; left out: this machine alone. */
+  readonly admit?: MiddlewareHandler;
+  /** Letting other devices in, on the laptop's own page; left out: nothing is shared. */
+  readonly share?: Share;
 }
 
 const asJson = (error: Error) =>
@@ -26,7 +32,7 @@ const asJson = (error: Error) =>
 export const app = (doors: Doors): Hono => {
   const site = new Hono();
   site.use(guardHeaders);
-  site.use(onlyLoopbackHost);
+  site.use(doors.admit ?? onlyLoopbackHost);
   site.use(
     bodyLimit({
       maxSize: MAX_TEXT_BYTES,
@@ -39,6 +45,7 @@ export const app = (doors: Doors): Hono => {
   );
   site.get('/api/health', (c) => c.json({ ok: true }));
   site.route('/api/studio', studioRoute(doors.studio));
+  if (doors.share) site.route('/api/share', laptopRoutes(doors.share));
   site.all('/api/*', (c) =>
     c.json(
       { error: { code: 'not-found', message: `${c.req.path}: there is no such thing here`, faults: [] } },

@@ -12,10 +12,11 @@ export interface Listening {
   readonly close: () => Promise<void>;
 }
 
-const bind = (server: Server, port: number): Promise<void> =>
+/** Binds a server to one address of this machine. */
+export const bindTo = (server: Server, port: number, host = HOST): Promise<void> =>
   new Promise((resolve, reject) => {
     server.once('error', reject);
-    server.listen(port, HOST, () => {
+    server.listen(port, host, () => {
       server.off('error', reject);
       resolve();
     });
@@ -24,20 +25,22 @@ const bind = (server: Server, port: number): Promise<void> =>
 /** Opens the one socket of the program; when the port is taken, any free one. */
 export const listen = async (site: Hono, port = DEFAULT_PORT): Promise<Listening> => {
   const server = createServer(getRequestListener(site.fetch));
-  await bind(server, port).catch(async (error: NodeJS.ErrnoException) => {
+  await bindTo(server, port).catch(async (error: NodeJS.ErrnoException) => {
     if (error.code === 'EACCES')
       throw badInput('port', port, 'one this account may open, usually 1024 or above');
     if (error.code !== 'EADDRINUSE') throw error;
-    await bind(server, 0);
+    await bindTo(server, 0);
   });
   const bound = server.address();
   const used = typeof bound === 'object' && bound !== null ? bound.port : port;
-  return {
-    address: `http://${HOST}:${used}/`,
-    close: () =>
-      new Promise((resolve) => {
-        server.close(() => resolve());
-        server.closeAllConnections();
-      }),
-  };
+  return listeningOn(server, `http://${HOST}:${used}/`);
 };
+
+export const listeningOn = (server: Server, address: string): Listening => ({
+  address,
+  close: () =>
+    new Promise((resolve) => {
+      server.close(() => resolve());
+      server.closeAllConnections();
+    }),
+});

@@ -1,10 +1,13 @@
 import { Command } from 'commander';
 import { app } from '../../server/app.ts';
 import { DEFAULT_PORT, listen } from '../../server/listen.ts';
+import { ownHosts } from '../../server/share/open-share.ts';
+import { sharePath } from '../../store/share-file.ts';
 import { readStudio } from '../../store/studio-folder.ts';
 import { demoFolder, pageFolder } from '../home.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
+import { startSharing } from '../sharing.ts';
 
 const untilStopped = (signal: AbortSignal): Promise<void> =>
   new Promise((resolve) => {
@@ -17,13 +20,30 @@ export const serveCommand = (io: Io): Command =>
     .description('open the studio in a browser: serves the page on this machine only, and says where')
     .option('--port <number>', 'the port; when it is taken, or for 0, any free one', String(DEFAULT_PORT))
     .option('--studio <folder>', 'the studio to open (default: the demo studio)')
-    .action(async (options: { port: string; studio?: string }) => {
+    .option(
+      '--share [address]',
+      "let phones and tablets on the studio's own network in, by a code this machine shows; at this address of its own, or the one it finds",
+    )
+    .action(async (options: { port: string; studio?: string; share?: string | true }) => {
       const port = numberFrom('--port', options.port, 0, 65535, true);
       const folder = options.studio ?? demoFolder();
       await readStudio(folder); // a broken file is named now, not at the first click
-      const site = app({ page: pageFolder(), studio: () => readStudio(folder) });
-      const listening = await listen(site, port);
-      io.out(`Afterfire is open at ${listening.address}\nCtrl-C closes it.\n`);
+      const doors = { page: pageFolder(), studio: () => readStudio(folder) };
+      const shared = options.share
+        ? await startSharing(
+            sharePath(),
+            doors,
+            typeof options.share === 'string' ? [options.share] : ownHosts(),
+          )
+        : undefined;
+      const listening = await listen(app({ ...doors, ...(shared && { share: shared.share }) }), port);
+      io.out(`Afterfire is open at ${listening.address}\n`);
+      if (shared)
+        io.out(
+          `Other devices of the studio: ${shared.share.places.trust} first, once, then ${shared.share.places.secure}\n`,
+        );
+      io.out('Ctrl-C closes it.\n');
       await untilStopped(io.signal);
+      await shared?.listening.close();
       await listening.close();
     });

@@ -1,0 +1,53 @@
+import type { Doors } from '../server/app.ts';
+import { app } from '../server/app.ts';
+import type { Listening } from '../server/listen.ts';
+import { admitDevices } from '../server/share/admit.ts';
+import { makeCertificate, type StudioCertificate } from '../server/share/certificate.ts';
+import type { DeviceBook } from '../server/share/devices.ts';
+import { NO_NETWORK, openShare, placesOf } from '../server/share/open-share.ts';
+import { makeShare, type Share } from '../server/share/share.ts';
+import { readShareFile, type ShareFile, writeShareFile } from '../store/share-file.ts';
+
+/** A certificate is made anew this long before it ends. */
+const AHEAD_ms = 30 * 86_400_000;
+
+const sameHosts = (a: readonly string[], b: readonly string[]): boolean => a.join() === b.join();
+
+/** The certificate kept from last time, while it is good and this machine's addresses are the same; else a new one. */
+const certificateFrom = (path: string, hosts: readonly string[], now_ms: number): StudioCertificate => {
+  const file = readShareFile(path);
+  const kept = file.certificate;
+  if (kept && sameHosts(kept.hosts, hosts) && kept.until_ms > now_ms + AHEAD_ms) return kept;
+  const made = makeCertificate(hosts, now_ms);
+  writeShareFile(path, { ...file, certificate: { ...made, hosts: [...made.hosts] } });
+  return made;
+};
+
+const bookIn = (path: string): DeviceBook => {
+  const change = (next: (devices: ShareFile['devices']) => ShareFile['devices']): void => {
+    const file = readShareFile(path);
+    writeShareFile(path, { ...file, devices: next(file.devices) });
+  };
+  return {
+    all: () => readShareFile(path).devices,
+    put: (device) => change((all) => [...all.filter((d) => d.id !== device.id), device]),
+    remove: (id) => change((all) => all.filter((d) => d.id !== id)),
+  };
+};
+
+/**
+ * Opens the studio to devices on the same network that are let in by a code.
+ * Throws `cannot-do` where this machine is on no network of its own.
+ */
+export const startSharing = async (
+  path: string,
+  doors: Doors,
+  hosts: readonly string[],
+): Promise<{ readonly share: Share; readonly listening: Listening }> => {
+  if (hosts.length === 0) throw NO_NETWORK;
+  const made = certificateFrom(path, hosts, Date.now());
+  const places = placesOf(made);
+  const share = makeShare(bookIn(path), places, () => Date.now());
+  const site = app({ ...doors, admit: admitDevices(share, hosts) });
+  return { share, listening: await openShare(site, made, places) };
+};
