@@ -1,6 +1,7 @@
 import type { WallMesh } from '../../../kernel/mesh/mesh.ts';
 import type { FormMesh } from '../../form/mesh-form.ts';
 import type { FiringInput, Warning } from '../firing.ts';
+import type { Pose } from '../pose.ts';
 
 /**
  * The way back: from the fired piece that is wanted to the green piece the fire turns into it.
@@ -41,13 +42,6 @@ export interface AimVerdict {
   readonly text: string;
 }
 
-/** How the piece as drawn came to lie in the kiln: x_kiln = turn · x_drawn + shift_m, at the wanted fired size. */
-export interface AimPlace {
-  /** Rows are where x, y and z as drawn now point (as in SetDown.turn). */
-  readonly turn: Float64Array;
-  readonly shift_m: readonly [number, number, number];
-}
-
 /**
  * The answer. All shapes have the nodes and triangles of `mesh`; positions 3 × nodes in metres, as the piece stands in the
  * kiln (shelf at z = 0; `place` leads back to the drawing, see `asDrawn`).
@@ -56,7 +50,8 @@ export interface Aim {
   readonly input: AimInput;
   /** The wanted piece as drawn, upright, true fired size, with its tags. */
   readonly mesh: FormMesh;
-  readonly place: AimPlace;
+  /** How the piece as drawn (`mesh`) came to lie in the kiln: where its axes point and by how much it is moved, at the wanted fired size. */
+  readonly place: Pose;
   /** True fired size. */
   readonly wanted: WallMesh;
   /** What to set in the kiln: bone-dry size. */

@@ -1,0 +1,40 @@
+import type { MakeEngine } from '../../../kernel/numerics/front-engine.ts';
+import { GAS_CONSTANT_J_molK } from '../../../units.ts';
+import type { AimInput, AimProgress } from './aim-contract.ts';
+import { seek } from './passes.ts';
+import { setWanted, soughtFor } from './wanted.ts';
+
+/** For a piece no green leads to: with how much less of the firing one would. Looked for on a coarse mesh. */
+export interface LessHeat {
+  /** Part of this firing's heat-work (creep clock) with which a green piece leads there. */
+  readonly share: number;
+  /** So much cooler at the top comes to that, by the clay's own softening, K. */
+  readonly cooler_K: number;
+}
+
+const COARSE = 700;
+const SHARES = [0.7, 0.5, 0.35, 0.25, 0.15, 0.1, 0.05] as const;
+
+/** The greatest share tried that works; undefined: none did. */
+export function* lessHeat(
+  input: AimInput,
+  engine?: MakeEngine,
+): Generator<AimProgress, LessHeat | undefined, void> {
+  const coarse: AimInput = { ...input, triangles: Math.min(COARSE, input.triangles), care: 'full' };
+  const wanted = setWanted(coarse);
+  const peak_K = wanted.history.temperature_K.reduce((a, b) => Math.max(a, b), 0);
+  for (const share of SHARES) {
+    yield { fraction: 0.9 + 0.1 * (1 - share), note: 'with less heat', passes: [] };
+    const run = seek({ ...soughtFor(wanted, coarse, engine, share), most: 3 });
+    let r = run.next();
+    while (!r.done) r = run.next();
+    const { best, stopped } = r.value;
+    const tolerance = soughtFor(wanted, coarse, engine, share).tolerance_m;
+    if (!best || stopped || best.max_m > 2 * tolerance) continue;
+    const Q = 1000 * input.clay.sagViscosity.activation_kJ_mol;
+    // eta ~ exp(Q/RT): the clock runs slower by `share` at the temperature where 1/T is up by R ln(1/share)/Q.
+    const cooler_K = peak_K - 1 / (1 / peak_K + (GAS_CONSTANT_J_molK * Math.log(1 / share)) / Q);
+    return { share, cooler_K };
+  }
+  return undefined;
+}
