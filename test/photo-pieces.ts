@@ -20,7 +20,13 @@ const HALVES: readonly (readonly [string, Half])[] = [
   ['bowl', (s) => 0.45 + 0.55 * s ** 0.5],
   ['beaker', (s) => 0.85 + 0.15 * s * s],
   ['vase', (s) => 0.55 + 0.45 * Math.sin(Math.PI * (0.12 + 0.8 * s)) ** 2],
-  ['bottle', (s) => (s < 0.6 ? 0.5 + 0.5 * Math.sin((Math.PI * s) / 0.6) ** 1.5 : 0.5 - 0.15 * Math.sin((Math.PI * (s - 0.6)) / 0.8))],
+  [
+    'bottle',
+    (s) =>
+      s < 0.6
+        ? 0.5 + 0.5 * Math.sin((Math.PI * s) / 0.6) ** 1.5
+        : 0.5 - 0.15 * Math.sin((Math.PI * (s - 0.6)) / 0.8),
+  ],
 ];
 
 /** The plane's outline of a half width, tilted and swayed as a fired piece is. */
@@ -64,8 +70,8 @@ const camera = (between: Throw, size: Size, middle: Point, turn: number): Eye =>
   );
 };
 
-/** A flat figure of porcelain in the card's plane, so that the outline is exact whatever the camera. */
-export const flatShot = (seed: number, size: Size = SIZE): Shot => {
+/** A flat figure of porcelain in the card's plane, so that the outline is exact whatever the camera; `there` false: forgotten. */
+export const flatShot = (seed: number, size: Size = SIZE, there = true): Shot => {
   const between = dice(1000 + seed);
   for (let k = 0; k < 5; k++) between(0, 1);
   const [name, half] = oneOf(between, HALVES);
@@ -79,13 +85,13 @@ export const flatShot = (seed: number, size: Size = SIZE): Shot => {
     shade(between, light.white),
   ];
   const card = SCALE_CARDS[0];
-  const eye = camera(between, size, [0.127, 0.065], 0.2);
+  const eye = camera(between, size, [0.127, 0.065], 0.3);
   const meet = (x: number, z: number): Met => {
     const onCard = cardAt(card, x, z);
     if (onCard) return onCard;
     const s = z / high;
     const t = s >= 0 && s <= 1 ? (x - x0 - sway * s * s) / (wide * half(s)) : 2;
-    if (Math.abs(t) <= 1) return { thing: 1, light: round(t) };
+    if (there && Math.abs(t) <= 1) return { thing: 1, light: round(t) };
     const d = dark(x, z);
     const [r, g, b] = behind(x, z);
     return { thing: 0, light: [r * d, g * d, b * d] };

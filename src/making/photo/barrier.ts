@@ -7,14 +7,19 @@ const PASSES = 3;
  * background that changes slowly, much inside a thing that stands out. By sweeps to and fro
  * (R. Strand and others, Computer Vision and Image Understanding 117 (2013): the minimum barrier distance; from memory).
  */
-const fromSide = (layer: Float32Array, width: number, isSeed: (p: number) => boolean, into: Float32Array): void => {
+const fromSide = (
+  layer: Float32Array,
+  width: number,
+  isSeed: (p: number) => boolean,
+  into: Float32Array,
+): void => {
   const n = layer.length;
   const [high, low] = [layer.slice(), layer.slice()];
   const far = new Float32Array(n).fill(1e9);
   for (let p = 0; p < n; p++) if (isSeed(p)) far[p] = 0;
   const step = (p: number, q: number): void => {
-    const top = high[q] > layer[p] ? high[q] : layer[p];
-    const bottom = low[q] < layer[p] ? low[q] : layer[p];
+    const top = Math.max(high[q], layer[p]);
+    const bottom = Math.min(low[q], layer[p]);
     if (top - bottom < far[p] && far[q] < 1e9) {
       far[p] = top - bottom;
       high[p] = top;

@@ -26,11 +26,7 @@ const lensAt = (h: Homography, f: number, [u, v]: Point): Camera => {
   const size = (Math.hypot(...a) + Math.hypot(...b)) / 2;
   const sign = t[2] < 0 ? -1 : 1;
   const [r1, r2, at] = [a, b, t].map((w) => w.map((x) => (sign * x) / size));
-  const r3 = [
-    r1[1] * r2[2] - r1[2] * r2[1],
-    r1[2] * r2[0] - r1[0] * r2[2],
-    r1[0] * r2[1] - r1[1] * r2[0],
-  ];
+  const r3 = [r1[1] * r2[2] - r1[2] * r2[1], r1[2] * r2[0] - r1[0] * r2[2], r1[0] * r2[1] - r1[1] * r2[0]];
   // The nearest rotation: the plane's two sides come out square and of one length only if f is right.
   const svd = new SingularValueDecomposition(new Matrix([r1, r2, r3]).transpose());
   const r = svd.leftSingularVectors.mmul(svd.rightSingularVectors.transpose());

@@ -101,11 +101,7 @@ export const findCard = (picture: Picture, printed?: AsPrinted): CardFound | und
 };
 
 /** The scale by four discs that a hand has pointed out, in the order of `discs_px`. */
-export const cardByHand = (
-  discs_px: readonly Point[],
-  card: ScaleCard,
-  printed?: AsPrinted,
-): CardFound => ({
+export const cardByHand = (discs_px: readonly Point[], card: ScaleCard, printed?: AsPrinted): CardFound => ({
   card,
   discs_px,
   toPicture: homographyOf(discMiddles(card, printed), discs_px),

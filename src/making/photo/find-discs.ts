@@ -79,7 +79,10 @@ export const findDiscs = (grey: Float32Array, width: number, most: number): Disc
   found.sort((a, b) => b.contrast / (0.02 + b.misfit) - a.contrast / (0.02 + a.misfit));
   const kept: Disc[] = [];
   for (const d of found)
-    if (kept.length < most && kept.every((k) => (k.x - d.x) ** 2 + (k.y - d.y) ** 2 > 0.2 * (k.area + d.area)))
+    if (
+      kept.length < most &&
+      kept.every((k) => (k.x - d.x) ** 2 + (k.y - d.y) ** 2 > 0.2 * (k.area + d.area))
+    )
       kept.push(d);
   return kept;
 };

@@ -1,9 +1,9 @@
-import { type AsPrinted, cardCorners, type ScaleCard } from './scale-card.ts';
 import { type CardFound, cardByHand, findCard } from './find-card.ts';
 import { findPiece } from './find-piece.ts';
 import { inverse, type Point, scaleAt, through } from './homography.ts';
 import type { Picture } from './picture.ts';
 import { evenly, type Ring, ringArea, ringLength } from './ring.ts';
+import { type AsPrinted, cardCorners, type ScaleCard } from './scale-card.ts';
 import { sharpenEdge } from './sharpen-edge.ts';
 import { type Stretch, weakStretches } from './weak-stretches.ts';
 
@@ -84,7 +84,12 @@ const onPlane = (ring: Ring, sure: Float64Array, { toPicture }: CardFound): Outl
   return { points_m: turned, sure: sure.slice().reverse() };
 };
 
-const troublesOf = (outline: Outline, card: CardFound, pxPerMm: number, weakShare: number): PhotoTrouble[] => {
+const troublesOf = (
+  outline: Outline,
+  card: CardFound,
+  pxPerMm: number,
+  weakShare: number,
+): PhotoTrouble[] => {
   const found: PhotoTrouble[] = [];
   const zs = outline.points_m.filter((_, i) => i % 2 === 1);
   const [low, high] = [zs.reduce((m, z) => Math.min(m, z), 1e9), zs.reduce((m, z) => Math.max(m, z), -1e9)];

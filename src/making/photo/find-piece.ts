@@ -24,7 +24,12 @@ export interface PieceRegion {
 }
 
 /** Sets all pixels inside a polygon (pixels of the whole picture). */
-const paint = (into: Uint8Array, { width, height, factor }: Small, polygon: readonly Point[], value: number): void => {
+const paint = (
+  into: Uint8Array,
+  { width, height, factor }: Small,
+  polygon: readonly Point[],
+  value: number,
+): void => {
   for (let y = 0; y < height; y++) {
     const at = factor * (y + 0.5);
     const crossings: number[] = [];
@@ -34,7 +39,11 @@ const paint = (into: Uint8Array, { width, height, factor }: Small, polygon: read
     });
     crossings.sort((a, b) => a - b);
     for (let k = 0; k + 1 < crossings.length; k += 2)
-      for (let x = Math.max(0, Math.ceil(crossings[k] - 0.5)); x < Math.min(width, crossings[k + 1] - 0.5); x++)
+      for (
+        let x = Math.max(0, Math.ceil(crossings[k] - 0.5));
+        x < Math.min(width, crossings[k + 1] - 0.5);
+        x++
+      )
         into[y * width + x] = value;
   }
 };
@@ -95,7 +104,11 @@ const isBorder = (p: number, width: number, n: number): boolean =>
   p < width || p >= n - width || p % width === 0 || p % width === width - 1;
 
 /** Which pixels of a small picture are the piece (2) and which are not (1); nothing if nothing stands out. */
-const coarseRegion = (small: Small, card: readonly Point[] | undefined, at?: Point): Uint8Array | undefined => {
+const coarseRegion = (
+  small: Small,
+  card: readonly Point[] | undefined,
+  at?: Point,
+): Uint8Array | undefined => {
   const { width } = small;
   const out = standingOut(small);
   const noPiece = new Uint8Array(out.length);

@@ -74,17 +74,21 @@ export const normalsOf = (ring: Ring): Float64Array => {
 };
 
 /** Nearest place on a ring to a point: which side of the ring, how far along it, and how far off. */
-export const nearestOn = (ring: Ring, x: number, y: number): { side: number; share: number; distance: number } => {
+export const nearestOn = (
+  ring: Ring,
+  x: number,
+  y: number,
+): { side: number; share: number; distance: number } => {
   const n = ring.length / 2;
-  let best = { side: 0, share: 0, distance: Number.POSITIVE_INFINITY };
+  let [side, share, least] = [0, 0, Number.POSITIVE_INFINITY];
   for (let i = 0; i < n; i++) {
     const j = (i + 1) % n;
     const [ax, ay] = [ring[2 * i], ring[2 * i + 1]];
     const [ux, uy] = [ring[2 * j] - ax, ring[2 * j + 1] - ay];
     const l2 = ux * ux + uy * uy;
     const t = l2 > 0 ? Math.min(1, Math.max(0, ((x - ax) * ux + (y - ay) * uy) / l2)) : 0;
-    const d = Math.hypot(x - ax - t * ux, y - ay - t * uy);
-    if (d < best.distance) best = { side: i, share: t, distance: d };
+    const d2 = (x - ax - t * ux) ** 2 + (y - ay - t * uy) ** 2;
+    if (d2 < least) [side, share, least] = [i, t, d2];
   }
-  return best;
+  return { side, share, distance: Math.sqrt(least) };
 };

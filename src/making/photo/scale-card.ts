@@ -15,7 +15,7 @@ export interface ScaleCard {
 
 export const SCALE_CARDS: readonly ScaleCard[] = [
   { name: 'small', across_m: 0.12, up_m: 0.08, rings: 1 },
-  { name: 'large', across_m: 0.22, up_m: 0.15, rings: 2 },
+  { name: 'large', across_m: 0.22, up_m: 0.13, rings: 2 },
 ];
 
 export const DISC_RADIUS_m = 0.006;

@@ -105,7 +105,13 @@ const fallsOf = ({ count, samples, light }: Profiles): Float64Array => {
 };
 
 /** The way round that is steepest and bends least, by dynamic programming; the start is fixed by a second round. */
-const bestWay = (falls: Float64Array, count: number, samples: number, low: number, high: number): Int32Array => {
+const bestWay = (
+  falls: Float64Array,
+  count: number,
+  samples: number,
+  low: number,
+  high: number,
+): Int32Array => {
   const wide = high - low + 1;
   const rounds = 2 * count;
   const from = new Int8Array(rounds * wide);
