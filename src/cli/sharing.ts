@@ -5,7 +5,7 @@ import { admitDevices } from '../server/share/admit.ts';
 import { makeCertificate, type StudioCertificate } from '../server/share/certificate.ts';
 import type { DeviceBook } from '../server/share/devices.ts';
 import { NO_NETWORK, openShare, placesOf } from '../server/share/open-share.ts';
-import { makeShare, type Share } from '../server/share/share.ts';
+import { makeShare, type Share, type Sharing } from '../server/share/share.ts';
 import { readShareFile, type ShareFile, writeShareFile } from '../store/share-file.ts';
 
 /** A certificate is made anew this long before it ends. */
@@ -36,18 +36,26 @@ const bookIn = (path: string): DeviceBook => {
 };
 
 /**
- * Opens the studio to devices on the same network that are let in by a code.
- * Throws `cannot-do` where this machine is on no network of its own.
+ * The switch that opens the studio to devices on the same network, which are then let in by a code.
+ * @param hosts addresses of this machine there, asked for when it is opened
  */
-export const startSharing = async (
-  path: string,
-  doors: Doors,
-  hosts: readonly string[],
-): Promise<{ readonly share: Share; readonly listening: Listening }> => {
-  if (hosts.length === 0) throw NO_NETWORK;
-  const made = certificateFrom(path, hosts, Date.now());
-  const places = placesOf(made);
-  const share = makeShare(bookIn(path), places, () => Date.now());
-  const site = app({ ...doors, admit: admitDevices(share, hosts) });
-  return { share, listening: await openShare(site, made, places) };
+export const sharingOf = (path: string, doors: Doors, hosts: () => readonly string[]): Sharing => {
+  let open: { readonly share: Share; readonly listening: Listening } | undefined;
+  return {
+    now: () => open?.share,
+    start: async () => {
+      const found = hosts();
+      if (found.length === 0) throw NO_NETWORK;
+      const made = certificateFrom(path, found, Date.now());
+      const places = placesOf(made);
+      const share = makeShare(bookIn(path), places, () => Date.now());
+      const site = app({ ...doors, admit: admitDevices(share, found) });
+      open = { share, listening: await openShare(site, made, places) };
+      return share;
+    },
+    stop: async () => {
+      await open?.listening.close();
+      open = undefined;
+    },
+  };
 };

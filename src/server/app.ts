@@ -5,7 +5,7 @@ import { AfterfireError } from '../error.ts';
 import { MAX_TEXT_BYTES } from '../store/read-text.ts';
 import { guardHeaders, onlyLoopbackHost } from './headers.ts';
 import { laptopRoutes } from './share/laptop-routes.ts';
-import type { Share } from './share/share.ts';
+import type { Sharing } from './share/share.ts';
 import { STATUS } from './status.ts';
 import { type StudioSource, studioRoute } from './studio.ts';
 
@@ -16,7 +16,7 @@ export interface Doors {
   /** Who may come in; left out: this machine alone. */
   readonly admit?: MiddlewareHandler;
   /** Letting other devices in, on the laptop's own page; left out: nothing is shared. */
-  readonly share?: Share;
+  readonly sharing?: Sharing;
 }
 
 const asJson = (error: Error) =>
@@ -45,7 +45,7 @@ export const app = (doors: Doors): Hono => {
   );
   site.get('/api/health', (c) => c.json({ ok: true }));
   site.route('/api/studio', studioRoute(doors.studio));
-  if (doors.share) site.route('/api/share', laptopRoutes(doors.share));
+  if (doors.sharing) site.route('/api/share', laptopRoutes(doors.sharing));
   site.all('/api/*', (c) =>
     c.json(
       { error: { code: 'not-found', message: `${c.req.path}: there is no such thing here`, faults: [] } },

@@ -7,7 +7,7 @@ import { readStudio } from '../../store/studio-folder.ts';
 import { demoFolder, pageFolder } from '../home.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
-import { startSharing } from '../sharing.ts';
+import { sharingOf } from '../sharing.ts';
 
 const untilStopped = (signal: AbortSignal): Promise<void> =>
   new Promise((resolve) => {
@@ -29,21 +29,17 @@ export const serveCommand = (io: Io): Command =>
       const folder = options.studio ?? demoFolder();
       await readStudio(folder); // a broken file is named now, not at the first click
       const doors = { page: pageFolder(), studio: () => readStudio(folder) };
-      const shared = options.share
-        ? await startSharing(
-            sharePath(),
-            doors,
-            typeof options.share === 'string' ? [options.share] : ownHosts(),
-          )
-        : undefined;
-      const listening = await listen(app({ ...doors, ...(shared && { share: shared.share }) }), port);
+      const { share } = options;
+      const sharing = sharingOf(sharePath(), doors, () => (typeof share === 'string' ? [share] : ownHosts()));
+      const shared = share ? await sharing.start() : undefined;
+      const listening = await listen(app({ ...doors, sharing }), port);
       io.out(`Afterfire is open at ${listening.address}\n`);
       if (shared)
         io.out(
-          `Other devices of the studio: ${shared.share.places.trust} first, once, then ${shared.share.places.secure}\n`,
+          `Other devices of the studio: ${shared.places.trust} first, once, then ${shared.places.secure}\n`,
         );
       io.out('Ctrl-C closes it.\n');
       await untilStopped(io.signal);
-      await shared?.listening.close();
+      await sharing.stop();
       await listening.close();
     });

@@ -29,7 +29,8 @@ const stand = () => {
     studio: async () => ({ name: 'the studio' }) as never,
     admit: admitDevices(share, ['192.168.7.20']),
   });
-  const laptop = new Hono().route('/api/share', laptopRoutes(share));
+  const sharing = { now: () => share, start: async () => share, stop: async () => {} };
+  const laptop = new Hono().route('/api/share', laptopRoutes(sharing));
   const ask = (path: string, init: RequestInit & { host?: string; from?: string; cookie?: string } = {}) => {
     const { host = HOST, from, cookie, ...rest } = init;
     const headers = new Headers(rest.headers);

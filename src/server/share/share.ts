@@ -19,6 +19,14 @@ export const makeShare = (
   codes: Codes = makeCodes(),
 ): Share => ({ book, places, now_ms, codes, opened: undefined });
 
+/** Sharing as a switch on the laptop: off until someone there opens it. */
+export interface Sharing {
+  readonly now: () => Share | undefined;
+  /** Throws `cannot-do` where this machine is on no network of its own. */
+  readonly start: () => Promise<Share>;
+  readonly stop: () => Promise<void>;
+}
+
 /** Where a device goes with a code; the code stands after #, which browsers send nowhere. */
 export const joinAddress = (share: Share): string | undefined =>
   share.opened && `${share.places.secure}#join=${codeShown(share.opened.code)}`;
