@@ -3,6 +3,7 @@ import { AfterfireError } from '../error.ts';
 import { fireCommand } from './commands/fire.ts';
 import { heatWorkCommand } from './commands/heat-work.ts';
 import { measuresCommand } from './commands/measures.ts';
+import { recordCommand } from './commands/record.ts';
 import { reducedCommand } from './commands/reduced.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { serveCommand } from './commands/serve.ts';
@@ -21,9 +22,16 @@ const COMMANDS = [
   measuresCommand,
   heatWorkCommand,
   reducedCommand,
+  recordCommand,
   schemaCommand,
   serveCommand,
 ];
+
+const withParts = (command: Command): Command[] => [command, ...command.commands.flatMap(withParts)];
+
+/** `afterfire record new` */
+const called = (command: Command): string =>
+  command.parent ? `${called(command.parent)} ${command.name()}` : command.name();
 
 /** Every command, ready to read a command line. */
 export const program = (io: Io): Command => {
@@ -33,10 +41,10 @@ export const program = (io: Io): Command => {
     .configureHelp({ showGlobalOptions: false })
     .addHelpText('after', `\n${EXIT_MEANINGS}\n\n${SAFETY}`);
   for (const command of COMMANDS) whole.addCommand(command(io));
-  for (const one of [whole, ...whole.commands])
+  for (const one of withParts(whole))
     one
       .exitOverride()
-      .showHelpAfterError(`(afterfire ${one === whole ? '' : `${one.name()} `}--help says more)`)
+      .showHelpAfterError(`(${called(one)} --help says more)`)
       .configureOutput({ writeOut: io.out, writeErr: io.err });
   return whole;
 };

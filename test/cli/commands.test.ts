@@ -42,8 +42,14 @@ test('the manual names every command and option there is, and none that is not',
   const manual = await readFile(join(root, 'docs', 'command-line.md'), 'utf8');
   const io = { out: () => {}, err: () => {}, watched: false, signal: new AbortController().signal };
   const { commands } = program(io);
-  const options = commands.flatMap((command) => command.options.map((option) => option.long ?? ''));
-  for (const command of commands) expect(manual).toContain(`\n## ${command.name()}\n`);
+  const options = commands
+    .flatMap((command) => [command, ...command.commands])
+    .flatMap((command) => command.options.map((option) => option.long ?? ''));
+  for (const command of commands) {
+    expect(manual).toContain(`\n## ${command.name()}\n`);
+    for (const part of command.commands)
+      expect(manual).toContain(`\nafterfire ${command.name()} ${part.name()} `);
+  }
   for (const option of options) expect(manual).toContain(option);
   for (const [said] of manual.matchAll(/--[a-z][a-z-]*/g))
     expect([...options, '--help', '--version']).toContain(said);
