@@ -4,6 +4,7 @@ import { App } from './panels/app.ts';
 import { player } from './play.ts';
 import { roomOf } from './rooms/all-rooms.ts';
 import { openSession } from './session.ts';
+import { JoinPage } from './share/join-page.ts';
 import { keptDraft } from './state/draft.ts';
 import { redo, undo } from './state/history.ts';
 import { formOnBench, type Studio, startPage, type Work } from './state/page.ts';
@@ -14,11 +15,31 @@ z.config({ jitless: true });
 
 const root = document.getElementById('page')!;
 
+/** Over the studio's network the laptop answers so to a device it does not know yet. */
+const NOT_LET_IN = 401;
+class NotLetIn extends Error {}
+
 const studioFromServer = async (): Promise<Studio> => {
   const answer = await fetch('/api/studio');
   const json = (await answer.json()) as Studio & { error?: { message: string } };
+  if (answer.status === NOT_LET_IN) throw new NotLetIn();
   if (!answer.ok) throw new Error(json.error?.message ?? `the server answered ${answer.status}`);
   return json;
+};
+
+const askToJoin = (): void => {
+  const { hash } = location;
+  root.replaceChildren();
+  render(
+    h(JoinPage, {
+      hash,
+      joined: () => {
+        history.replaceState(undefined, '', '/');
+        location.reload();
+      },
+    }),
+    root,
+  );
 };
 
 const usualWork = (studio: Studio): Work => ({
@@ -65,6 +86,7 @@ const open = (studio: Studio): void => {
 };
 
 studioFromServer().then(open, (error: unknown) => {
+  if (error instanceof NotLetIn) return askToJoin();
   const said = document.createElement('p');
   said.className = 'waiting wrong';
   said.setAttribute('role', 'alert');

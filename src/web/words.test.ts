@@ -37,7 +37,7 @@ test('numbers as read out', () => {
     '2.5',
     '0.098',
   ]);
-  expect(timeText(41_999)).toBe('11 h 40');
+  expect(timeText(41_999)).toBe('11 h 40 min');
 });
 
 test('sentences in mm and °C are read out in inches and °F', () => {

@@ -23,8 +23,12 @@ export const temperatureText = (t_K: number, degrees: Degrees): string => {
 
 export const timeText = (t_s: number): string => {
   const minutes = Math.round(t_s / 60);
-  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')}`;
+  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')} min`;
 };
+
+/** A moment in the reader's own way of writing dates, to the minute. */
+export const onDay = (t_ms: number): string =>
+  new Date(t_ms).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 
 /** How a quantity in SI is read out: its unit outside, and how many places make sense. */
 export interface Reading {

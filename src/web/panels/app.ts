@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import { ROOMS, roomOf } from '../rooms/all-rooms.ts';
+import { roomOf } from '../rooms/all-rooms.ts';
 import type { RoomProps } from '../rooms/rooms.ts';
 import { Header } from './header.ts';
 
@@ -7,7 +7,7 @@ import { Header } from './header.ts';
 export const App = ({ session, play }: RoomProps) => {
   const { room } = session.page();
   return [
-    h(Header, { key: 'header', session, rooms: ROOMS }),
+    h(Header, { key: 'header', session }),
     h(roomOf(room).room, { key: `room-${room}`, session, play }),
   ];
 };

@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import type { Room } from '../rooms/rooms.ts';
+import { ROOMS, roomOf } from '../rooms/all-rooms.ts';
 import type { Session } from '../session.ts';
 import { fileNameOf, formText, readBenchFile } from '../state/form-file.ts';
 import { redo, undo } from '../state/history.ts';
@@ -59,31 +59,19 @@ const formChoice = (session: Session) => {
 const unitSwitch = (shown: string, label: string, onClick: () => void) =>
   h('button', { type: 'button', class: 'unit-switch', 'aria-label': label, title: label, onClick }, shown);
 
-const ways = (rooms: readonly Room[], open: string) =>
-  rooms.length > 1 &&
+const ways = (open: string) =>
   h(
     'nav',
     { class: 'ways', 'aria-label': 'Pages' },
-    rooms.map(({ key, name }) =>
+    ROOMS.map(({ key, name }) =>
       h('a', { key, href: `#${key}`, 'aria-current': key === open ? 'page' : undefined }, name),
     ),
   );
 
-/** The studio, the form on the bench, its file, and the way back. */
-export const Header = ({
-  session,
-  rooms,
-}: {
-  readonly session: Session;
-  readonly rooms: readonly Room[];
-}) => {
-  const page = session.page();
-  const { past, future } = page.history;
-  return h(
-    'header',
-    null,
-    h('h1', null, 'Afterfire'),
-    ways(rooms, page.room),
+/** The form on the bench, its file, and the way back. */
+const tools = (session: Session) => {
+  const { past, future } = session.page().history;
+  return [
     formChoice(session),
     h(
       'label',
@@ -121,6 +109,19 @@ export const Header = ({
       },
       'Redo',
     ),
+  ];
+};
+
+/** The studio's pages, what the open one works on, and the units. */
+export const Header = ({ session }: { readonly session: Session }) => {
+  const page = session.page();
+  const { onForm } = roomOf(page.room);
+  return h(
+    'header',
+    null,
+    h('h1', null, 'Afterfire'),
+    ways(page.room),
+    h('span', { class: 'spring' }),
     h(
       'div',
       { class: 'units', role: 'group', 'aria-label': 'Units' },
@@ -135,6 +136,8 @@ export const Header = ({
         () => session.update((p) => ({ ...p, degrees: p.degrees === 'C' ? 'F' : 'C' })),
       ),
     ),
+    onForm &&
+      h('div', { class: 'tools', role: 'group', 'aria-label': 'The form on the bench' }, tools(session)),
     page.notOpened !== undefined &&
       h(
         'div',

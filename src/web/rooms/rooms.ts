@@ -12,4 +12,6 @@ export interface Room {
   readonly key: string;
   readonly name: string;
   readonly room: FunctionComponent<RoomProps>;
+  /** Whether it works on the form on the bench: then the header has that form, its file, and the way back. */
+  readonly onForm: boolean;
 }

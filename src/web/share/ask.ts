@@ -1,0 +1,12 @@
+/** What went wrong, in the server's own words. */
+export const askServer = async <T>(path: string, method = 'GET', body?: unknown): Promise<T> => {
+  const answer = await fetch(path, {
+    method,
+    ...(body === undefined
+      ? {}
+      : { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } }),
+  });
+  const said = (await answer.json().catch(() => ({}))) as T & { error?: { message: string } };
+  if (!answer.ok) throw new Error(said.error?.message ?? `the server answered ${answer.status}`);
+  return said;
+};
