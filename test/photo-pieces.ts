@@ -53,6 +53,7 @@ interface Size {
   readonly pxPerMm: number;
   readonly width_mm: number;
   readonly height_mm: number;
+  readonly bend?: number;
 }
 const SIZE: Size = { pxPerMm: 10, width_mm: 310, height_mm: 190 };
 
@@ -64,6 +65,7 @@ const camera = (between: Throw, size: Size, middle: Point, turn: number): Eye =>
     between(-0.03, 0.03),
     {
       f_px: far * size.pxPerMm * 1000,
+      bend: size.bend,
       width: Math.round(size.width_mm * size.pxPerMm),
       height: Math.round(size.height_mm * size.pxPerMm),
     },

@@ -51,6 +51,7 @@ export interface PhotoRead {
 const SPACING_px = 2;
 const MOST_POINTS = 4000;
 const LEAST_PX_PER_MM = 3;
+const MOST_WEAK = 0.6;
 
 const TEXTS: Readonly<Record<PhotoTrouble['kind'], string>> = {
   'no-scale':
@@ -126,6 +127,9 @@ export const findOutline = (picture: Picture, wish: PhotoWish = {}): PhotoRead =
   const middle = through(inverse(card.toPicture), ...boxMiddle(edge.ring));
   const pxPerMm = scaleAt(card.toPicture, ...middle) / 1000;
   const weakShare = weak.reduce((s, w) => s + w.share, 0);
+  // A fold of the cloth has no edge to speak of; where a hand has pointed, the hand is believed.
+  if (weakShare > MOST_WEAK && !wish.piece_px)
+    return { card, weak: [], troubles: [trouble('no-piece', true)] };
   return { card, pxPerMm, outline, weak, troubles: troublesOf(outline, card, pxPerMm, weakShare) };
 };
 
