@@ -1,0 +1,58 @@
+import PDFDocument from 'pdfkit';
+import { PAPERS, type Page, type PageElement } from '../../making/paper/page.ts';
+import { fontFile } from './fonts.ts';
+
+/** A point is 1/72 in. */
+const PER_mm = 72 / 25.4;
+/** The same pages give the same file whenever they are written. */
+const NO_DATE = new Date(0);
+
+type Document = InstanceType<typeof PDFDocument>;
+
+const draw = (doc: Document, e: PageElement): void => {
+  if (e.kind === 'text') {
+    doc
+      .font(e.bold ? 'bold' : 'plain')
+      .fontSize(e.size_mm)
+      .fillColor('#000')
+      .text(e.text, e.x_mm, e.y_mm, { lineBreak: false, baseline: 'alphabetic' });
+    return;
+  }
+  e.points_mm.forEach(([x, y], i) => {
+    if (i === 0) doc.moveTo(x, y);
+    else doc.lineTo(x, y);
+  });
+  if (e.closed) doc.closePath();
+  doc.lineWidth(e.width_mm).strokeColor('#000');
+  if (e.dashed) doc.dash(2, { space: 1.5 });
+  else doc.undash();
+  doc.stroke();
+};
+
+/** Pages at true size as one PDF, with its letters in it. */
+export const pdfOf = async (pages: readonly Page[], title: string): Promise<Uint8Array> => {
+  const [plain, bold] = await Promise.all([fontFile(false), fontFile(true)]);
+  const doc = new PDFDocument({
+    autoFirstPage: false,
+    margin: 0,
+    info: { Title: title, Creator: 'Afterfire', Producer: 'Afterfire', CreationDate: NO_DATE },
+  });
+  const parts: Uint8Array[] = [];
+  doc.on('data', (part: Uint8Array) => parts.push(part));
+  const ended = new Promise<void>((resolve, reject) => {
+    doc.on('end', () => resolve());
+    doc.on('error', reject);
+  });
+  doc.registerFont('plain', plain as never);
+  doc.registerFont('bold', bold as never);
+  for (const { paper, elements } of pages) {
+    const { width_mm, height_mm } = PAPERS[paper];
+    doc.addPage({ size: [width_mm * PER_mm, height_mm * PER_mm], margin: 0 });
+    // All that follows is in mm.
+    doc.scale(PER_mm);
+    for (const e of elements) draw(doc, e);
+  }
+  doc.end();
+  await ended;
+  return Buffer.concat(parts);
+};

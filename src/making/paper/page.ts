@@ -1,0 +1,90 @@
+import { ASCENT, DESCENT, textWidth_mm } from './letters.ts';
+
+/** A printed page at true size: everything in mm from the top left corner of the paper. */
+
+/** ISO 216 A4, and US Letter (8.5 × 11 in). */
+export const PAPERS = {
+  a4: { width_mm: 210, height_mm: 297 },
+  letter: { width_mm: 215.9, height_mm: 279.4 },
+} as const;
+export type Paper = keyof typeof PAPERS;
+/** Most printers leave at least this much free (common practice, no source). */
+export const MARGIN_mm = 12;
+
+export interface PageText {
+  readonly kind: 'text';
+  readonly x_mm: number;
+  /** Of the line the letters stand on. */
+  readonly y_mm: number;
+  readonly size_mm: number;
+  readonly text: string;
+  readonly bold?: boolean;
+}
+
+export interface PageLine {
+  readonly kind: 'line';
+  readonly points_mm: readonly (readonly [number, number])[];
+  readonly closed?: boolean;
+  readonly width_mm: number;
+  readonly dashed?: boolean;
+}
+
+export type PageElement = PageText | PageLine;
+
+export interface Page {
+  readonly paper: Paper;
+  readonly elements: readonly PageElement[];
+}
+
+export interface Box {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+/** What an element may leave ink on. */
+export const boxOf = (e: PageElement): Box => {
+  if (e.kind === 'text')
+    return {
+      left: e.x_mm,
+      right: e.x_mm + textWidth_mm(e.text, e.size_mm, e.bold),
+      top: e.y_mm - ASCENT * e.size_mm,
+      bottom: e.y_mm + DESCENT * e.size_mm,
+    };
+  const half = e.width_mm / 2;
+  const xs = e.points_mm.map(([x]) => x);
+  const ys = e.points_mm.map(([, y]) => y);
+  return {
+    left: Math.min(...xs) - half,
+    right: Math.max(...xs) + half,
+    top: Math.min(...ys) - half,
+    bottom: Math.max(...ys) + half,
+  };
+};
+
+/** An element moved as a whole. */
+export const moved = (e: PageElement, x: number, y: number): PageElement =>
+  e.kind === 'text'
+    ? { ...e, x_mm: e.x_mm + x, y_mm: e.y_mm + y }
+    : { ...e, points_mm: e.points_mm.map(([px, py]) => [px + x, py + y] as const) };
+
+const hundredths = (x: number): string => String(Math.round(x * 100) / 100 || 0);
+const escaped = (text: string): string =>
+  text.replace(/[&<>]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;' })[c] ?? c);
+
+const elementSvg = (e: PageElement): string => {
+  if (e.kind === 'text') {
+    const weight = e.bold ? ' font-weight="bold"' : '';
+    return `<text x="${hundredths(e.x_mm)}" y="${hundredths(e.y_mm)}" font-size="${hundredths(e.size_mm)}"${weight}>${escaped(e.text)}</text>`;
+  }
+  const path = `M${e.points_mm.map(([x, y]) => `${hundredths(x)} ${hundredths(y)}`).join('L')}${e.closed ? 'Z' : ''}`;
+  const dash = e.dashed ? ' stroke-dasharray="2 1.5"' : '';
+  return `<path d="${path}" fill="none" stroke="#000" stroke-width="${hundredths(e.width_mm)}"${dash}/>`;
+};
+
+/** A page as SVG at true size. */
+export const pageSvg = ({ paper, elements }: Page): string => {
+  const { width_mm, height_mm } = PAPERS[paper];
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${width_mm}mm" height="${height_mm}mm" viewBox="0 0 ${width_mm} ${height_mm}" font-family="DejaVu Sans, sans-serif">\n<rect width="${width_mm}" height="${height_mm}" fill="#fff"/>\n${elements.map(elementSvg).join('\n')}\n</svg>\n`;
+};
