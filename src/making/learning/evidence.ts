@@ -68,18 +68,6 @@ const outlineReadings = (outline: Outline): Raw[] => {
   ];
 };
 
-const leanReadings = (m: Measured): Raw[] => {
-  if (!m.lean) return [];
-  const a = (m.lean.towards_deg * Math.PI) / 180;
-  const part = (key: string, value_mm: number): Raw => ({
-    key,
-    value_mm,
-    plusMinus_mm: m.plusMinus_mm,
-    together: 1,
-  });
-  return [part('lean x', m.lean.top_mm * Math.cos(a)), part('lean y', m.lean.top_mm * Math.sin(a))];
-};
-
 const lipReadings = (m: Measured): Raw[] => {
   const { greatest_mm, least_mm } = m.lipWidth ?? {};
   const of = (key: string, value_mm: number, share = 1): Raw => ({
@@ -124,7 +112,6 @@ const rawReadings = (m: Measured): Raw[] => [
     : [{ key: 'widest', value_mm: m.widest_mm, plusMinus_mm: m.plusMinus_mm, together: 1 }]),
   ...lipReadings(m),
   ...dropReadings(m),
-  ...leanReadings(m),
   ...(m.outline ? outlineReadings(m.outline) : []),
 ];
 

@@ -9,7 +9,7 @@ export const DEVIATIONS_80 = normalQuantile(0.9);
  * Pieces are not as drawn: what outer sizes differ by from the drawing, four in five, as a share (guesses). Round by
  * drawing, a lip is out of round by a part of its width. How far a lip came down is measured on the piece itself.
  */
-const AS_DRAWN = { size: 0.01, oval: 0.004, lean: 0.004 } as const;
+const AS_DRAWN = { size: 0.01, oval: 0.004 } as const;
 
 const straight = (x: Float64Array, y: readonly number[], at: number): number => {
   const last = x.length - 1;
@@ -39,7 +39,6 @@ export const paced = (pace: PaceTable): ((offset_K: number) => number) => {
 /** What a measure of this name differs by for pieces not being as drawn, mm, standard deviation. */
 export const asDrawnSd = (key: string, value_mm: number, lip_mm: number): number => {
   if (key.startsWith('drop')) return 0;
-  if (key.startsWith('lean')) return (AS_DRAWN.lean * lip_mm) / DEVIATIONS_80;
   if (key === 'lip oval') return (AS_DRAWN.oval * lip_mm) / DEVIATIONS_80;
   return (AS_DRAWN.size * Math.abs(value_mm)) / DEVIATIONS_80;
 };

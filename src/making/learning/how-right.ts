@@ -52,7 +52,7 @@ export interface HowRight {
 }
 
 const PROMISED = 0.8;
-const MOVEMENT = /^(drop|lip oval|lean)/;
+const MOVEMENT = /^(drop|lip oval)/;
 
 const rowsOf = (log: LearningLog): Compared[] =>
   standingEntries(log).flatMap((entry) => {

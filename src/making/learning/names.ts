@@ -8,8 +8,6 @@ const NAMES: Readonly<Record<string, string>> = {
   'lip oval': 'lip, greatest less least width',
   'drop greatest': 'greatest lip drop',
   'drop mean': 'mean lip drop',
-  'lean x': 'lean along x',
-  'lean y': 'lean along y',
   'outline top': 'height of the outline',
 };
 
