@@ -12,14 +12,16 @@
  * published benchmark (test/reference) and what a bar in two slings would do.
  *
  * Checked (bar-creep.test.ts): small-sag formula, overhang by superposition, and the large-sag reference, between whose
- * middle and edge lines (a bar curls across its width, a line cannot) it stays.
+ * middle and edge lines (a bar curls across its width, a line cannot) it stays; and our own shell solver with contact.
  */
 import { GRAVITY_m_s2 } from '../../../units.ts';
 
 export interface BoneDryBar {
   readonly held: 'over edges' | 'by its ends';
-  /** Between the supporting edges, in true length; `by its ends`: of the whole bar, bone dry. */
+  /** Between the lines where it first rests, in true length; `by its ends`: of the whole bar, bone dry. */
   readonly span_m: number;
+  /** Of the round of the edges, true length: a tilting bar rests further in by it. */
+  readonly edgeRadius_m: number;
   /** Bone dry, over all; not read where held by its ends. */
   readonly length_m: number;
   /** Bone dry. */
@@ -67,9 +69,9 @@ interface Held {
   readonly slope: number;
 }
 
-/** Where an edge half the span out touches the underside; undefined once the bar has slid in between the edges. */
-const heldAt = ({ x, z, slope }: Half, part: number, half: number, thickness: number): Held | undefined => {
-  const under = (i: number): number => x[i] + (thickness / 2) * Math.sin(slope[i]);
+/** Where an edge half the span out, its centre `off` the middle line, touches the underside; undefined once the bar has slid in between the edges. */
+const heldAt = ({ x, z, slope }: Half, part: number, half: number, off: number): Held | undefined => {
+  const under = (i: number): number => x[i] + off * Math.sin(slope[i]);
   for (let i = 0; i + 1 < x.length; i++) {
     if (under(i + 1) < half) continue;
     const f = (half - under(i)) / (under(i + 1) - under(i));
@@ -121,7 +123,8 @@ export const barCreep = (
   const heldNow = (of: Half, share: number): Held | undefined => {
     drawn(of, part);
     if (ends) return { along: n * part, x: of.x[n], z: of.z[n], slope: of.slope[n] };
-    return heldAt(of, part, bar.span_m / 2 / scaleAt(share), bar.thickness_m);
+    const scale = scaleAt(share);
+    return heldAt(of, part, bar.span_m / 2 / scale, bar.thickness_m / 2 + bar.edgeRadius_m / scale);
   };
   const steps = STEPS * fineness;
   const dc = clock / steps;
@@ -137,6 +140,7 @@ export const barCreep = (
   }
   const held = heldNow(line, 1);
   if (!held) return undefined;
-  const lift = ends ? 0 : (bar.thickness_m / 2) * (1 - Math.cos(held.slope));
+  const off = bar.thickness_m / 2 + bar.edgeRadius_m / scaleAt(1);
+  const lift = ends ? 0 : off * (1 - Math.cos(held.slope));
   return { sag_m: scaleAt(1) * (held.z + lift), slope: Math.tan(held.slope) };
 };

@@ -52,6 +52,7 @@ const boneDry = (clay: Clay, bar: SagBar, history: ClayHistory): BoneDryBar => {
   return {
     held: bar.held,
     span_m: bar.span_mm / 1000,
+    edgeRadius_m: bar.edgeRadius_mm / 1000,
     length_m: m(bar.length_mm ?? bar.span_mm),
     thickness_m: m(bar.thickness_mm),
     density_kg_m3: clay.firedDensity.value_kg_m3 * full ** 3,

@@ -21,8 +21,14 @@ export const SagBar = z.strictObject({
       'Over two fixed edges with some bar beyond each; or the very ends held up and free to slide inwards, without friction',
     ),
   span_mm: mm(
-    'Between the inner edges of the supports, which neither shrink nor move: the same before and after the fire. Held by its ends: between the ends, bone dry',
+    'Between the lines on the supports where the bar first rests. Supports neither shrink nor move: the same before and after the fire. Held by its ends: between the ends, bone dry',
   ),
+  edgeRadius_mm: z
+    .number()
+    .min(0)
+    .max(20)
+    .default(0.5)
+    .describe('Of the round of the edges; of a rod, its radius'),
   length_mm: mm('Length of the bar over all, along the bar').optional(),
   thickness_mm: mm('Height of the bar as it lay, mean of several readings'),
   width_mm: mm('Only to see whether the bar is a narrow one').optional(),

@@ -137,7 +137,31 @@ const saidOf = (bar: FiredBar, off: number, others: string): string => {
   return `Bar ${bar.bar.name} says ${side} than ${others}, by ${Math.abs(off).toFixed(1)} standard deviations. ${look}`;
 };
 
-const contradictionsIn = (clay: Clay, counted: readonly FiredBar[], options: SagOptions): string[] => {
+/** Summed square departures of the bars that give a value from a belief, in their own standard deviations. */
+const chiSquare = (values: readonly FiredBar[], belief: Softness, options: SagOptions): number => {
+  const q = belief.activation_kJ_mol;
+  return values.reduce((sum, b) => {
+    const own = Math.hypot(b.reading.sd, b.table.perKelvin * scatterOf(b.firing, options));
+    return sum + ((b.reading.softness + b.table.shift(q) - belief.softness) / own) ** 2;
+  }, 0);
+};
+
+const valuesOf = (bars: readonly FiredBar[]): FiredBar[] => bars.filter((b) => b.reading.kind === 'value');
+
+/** Birge's ratio: how much bars scatter about their own fit against what their measures allow; from three bars on. */
+const scatterRatio = (bars: readonly FiredBar[], chi2: number): number => {
+  const count = valuesOf(bars).length;
+  return count < 3 ? 1 : Math.max(1, Math.sqrt(chi2 / (count - 1)));
+};
+
+const contradictionsIn = (
+  clay: Clay,
+  counted: readonly FiredBar[],
+  options: SagOptions,
+  chi2: number,
+): string[] => {
+  // A bar raises the sum of squares by the square of its own departure from the others: below 9 none is off by 3.
+  if (counted.length > 2 && valuesOf(counted).length === counted.length && chi2 < 0.8 * ODD ** 2) return [];
   const before = beliefFrom(clay, [], options, 1);
   if (counted.length === 1) {
     const off = departure(counted[0], before, options);
@@ -153,18 +177,6 @@ const contradictionsIn = (clay: Clay, counted: readonly FiredBar[], options: Sag
     if (!odd(bar, off, ODD)) return [];
     return [saidOf(bar, off, others.length === 1 ? `bar ${others[0].bar.name}` : 'the other bars')];
   });
-};
-
-/** Birge's ratio: how much bars scatter about their own fit against what their measures allow; from three bars on. */
-const scatterRatio = (bars: readonly FiredBar[], belief: Softness, options: SagOptions): number => {
-  const values = bars.filter((b) => b.reading.kind === 'value');
-  if (values.length < 3) return 1;
-  const q = belief.activation_kJ_mol;
-  const chi2 = values.reduce((sum, b) => {
-    const own = Math.hypot(b.reading.sd, b.table.perKelvin * scatterOf(b.firing, options));
-    return sum + ((b.reading.softness + b.table.shift(q) - belief.softness) / own) ** 2;
-  }, 0);
-  return Math.max(1, Math.sqrt(chi2 / (values.length - 1)));
 };
 
 const figures = (x: number, n: number): number => Number(x.toPrecision(n));
@@ -243,12 +255,14 @@ export const sagViscosityFrom = (
   const counted = fired.filter((b) => !options.leaveOut?.includes(b.bar.name));
   if (counted.length === 0)
     throw badInput('leaveOut', options.leaveOut, 'at least one bar that still counts');
-  const wider = scatterRatio(counted, beliefFrom(clay, counted, options, 1), options);
-  const belief = beliefFrom(clay, counted, options, wider);
+  const first = beliefFrom(clay, counted, options, 1);
+  const chi2 = chiSquare(valuesOf(counted), first, options);
+  const wider = scatterRatio(counted, chi2);
+  const belief = wider > 1 ? beliefFrom(clay, counted, options, wider) : first;
   return {
     readings: fired.map((b) => b.reading),
     belief,
-    contradictions: contradictionsIn(clay, counted, options),
+    contradictions: contradictionsIn(clay, counted, options, chi2),
     wider,
     ...renewed(clay, belief, counted),
     notes: [
