@@ -32,10 +32,10 @@ interface Row {
 const size = { pxPerMm: 10, width_mm: 310, height_mm: 190 };
 const seeds = (count: number): number[] => Array.from({ length: count }, (_, i) => i + 1);
 const KINDS: Readonly<Record<string, { shot: (seed: number) => Shot; seeds: readonly number[] }>> = {
-  flat: { shot: (seed) => flatShot(seed, size), seeds: seeds(20) },
-  round: { shot: (seed) => roundShot(seed, size), seeds: seeds(12) },
-  coarse: { shot: (seed) => flatShot(seed, { ...size, pxPerMm: 4 }), seeds: seeds(12) },
-  bent: { shot: (seed) => flatShot(seed, { ...size, pxPerMm: 5, bend: 0.01 }), seeds: seeds(6) },
+  coarse: { shot: (seed) => flatShot(seed, { ...size, pxPerMm: 4 }), seeds: seeds(8) },
+  bent: { shot: (seed) => flatShot(seed, { ...size, pxPerMm: 5, bend: 0.01 }), seeds: seeds(4) },
+  flat: { shot: (seed) => flatShot(seed, size), seeds: seeds(16) },
+  round: { shot: (seed) => roundShot(seed, size), seeds: seeds(8) },
 };
 
 /** Distances of each point of one outline from the other, and the other way about; mm, in order of size. */

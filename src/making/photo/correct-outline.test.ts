@@ -74,7 +74,7 @@ test('what goes into an unloading file: mm, 400 points, and ± that says whether
   const camera = { x_m: 0, z_m: 0.05, distance_m: 1.5 };
   const kept = outlineForUnloading(outline, 90, outlinePlusMinus_m(outline, camera));
   expect(kept.points_mm).toHaveLength(400);
-  expect(kept.plusMinus_mm).toBeCloseTo(0.5, 2);
+  expect(kept.plusMinus_mm).toBeCloseTo(0.7, 2);
   expect(Math.max(...kept.points_mm.map(([, z]) => z))).toBeCloseTo(100, 1);
   expect(outlinePlusMinus_m(outline)).toBeGreaterThan(outlinePlusMinus_m(outline, camera));
 });

@@ -1,6 +1,6 @@
 import { type CardFound, cardByHand, findCard } from './find-card.ts';
 import { findPiece } from './find-piece.ts';
-import { inverse, type Point, scaleAt, through } from './homography.ts';
+import { inverse, type Point, scaleAt, squashAt, through } from './homography.ts';
 import type { Picture } from './picture.ts';
 import { evenly, type Ring, ringArea, ringLength } from './ring.ts';
 import { type AsPrinted, cardCorners, type ScaleCard } from './scale-card.ts';
@@ -52,6 +52,8 @@ const SPACING_px = 2;
 const MOST_POINTS = 4000;
 const LEAST_PX_PER_MM = 3;
 const MOST_WEAK = 0.6;
+/** Cosine of 30°: further round, the plane of the card says little of what is before and behind it. */
+const LEAST_SQUASH = 0.866;
 
 const TEXTS: Readonly<Record<PhotoTrouble['kind'], string>> = {
   'no-scale':
@@ -62,7 +64,7 @@ const TEXTS: Readonly<Record<PhotoTrouble['kind'], string>> = {
   'like-background':
     'much of the edge is hardly seen: the background is too like the clay there, or too much in shade. Correct the outline by hand, or hang a darker cloth',
   'too-coarse': 'the picture is coarse for this',
-  'card-slanted': 'the card faces away from the camera, or is bent: turn it square to the camera',
+  'card-slanted': 'the card faces more than 30° away from the camera: stand the camera square to it',
   'not-on-shelf':
     'the outline does not stand on the lower edge of the card: card and piece must stand on the same level shelf, the card in the plane of the axis',
 };
@@ -98,7 +100,8 @@ const troublesOf = (
     found.push(trouble('like-background', false, ` (${Math.round(100 * weakShare)} % of the edge)`));
   if (pxPerMm < LEAST_PX_PER_MM)
     found.push(trouble('too-coarse', false, `: ${pxPerMm.toFixed(1)} pixels a mm; 5 to 10 are good`));
-  if (card.misfit > 0.12) found.push(trouble('card-slanted'));
+  if (squashAt(card.toPicture, card.card.across_m / 2, card.card.up_m / 2) < LEAST_SQUASH)
+    found.push(trouble('card-slanted'));
   if (Math.abs(low) > 0.004 + 0.04 * (high - low))
     found.push(trouble('not-on-shelf', false, ` (it ends ${(1000 * low).toFixed(1)} mm from it)`));
   return found;

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { homographyOf, inverse, type Point, scaleAt, through } from './homography.ts';
+import { eyeAt, seenAt } from '../../../test/photo-scenes.ts';
+import { homographyOf, inverse, type Point, scaleAt, squashAt, through } from './homography.ts';
 
 const SQUARE: Point[] = [
   [0, 0],
@@ -62,4 +63,16 @@ test('the scale at a place is the root of how much a small square grows', () => 
   const [a, b, c] = [through(h, 0.3, 0.2), through(h, 0.3 + e, 0.2), through(h, 0.3, 0.2 + e)];
   const area = Math.abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
   expect(scaleAt(h, 0.3, 0.2)).toBeCloseTo(Math.sqrt(area) / e, 1);
+});
+
+test('a circle looked at from 40° to the side is squashed by cos 40°', () => {
+  const a = (40 * Math.PI) / 180;
+  const far = 400;
+  const size = { f_px: 4e6, width: 2000, height: 1000 };
+  const eye = eyeAt([far * Math.sin(a), 0, far * Math.cos(a)], [0, 0], 0.2, size);
+  const h = homographyOf(
+    SQUARE.map(([x, y]) => [x / 10, y / 10]),
+    SQUARE.map(([x, y]) => seenAt(eye, [x / 10, y / 10, 0])),
+  );
+  expect(squashAt(h, 0, 0)).toBeCloseTo(Math.cos(a), 6);
 });

@@ -23,6 +23,15 @@ export const scaleAt = (h: Homography, x: number, y: number): number => {
   return Math.sqrt(Math.abs(a * d - b * c));
 };
 
+/** Short over long half-axis of the ellipse that a small circle about (x, y) is seen as: 1 looked at squarely. */
+export const squashAt = (h: Homography, x: number, y: number): number => {
+  const [a, b, c, d] = stretchAt(h, x, y);
+  // Singular values s ≥ t of a 2 × 2 matrix: s² + t² is its square sum, s t its determinant.
+  const [sum, area] = [a * a + b * b + c * c + d * d, Math.abs(a * d - b * c)];
+  const long = Math.sqrt((sum + Math.sqrt(Math.max(0, sum * sum - 4 * area * area))) / 2);
+  return area / (long * long);
+};
+
 const times = (a: Homography, b: Homography): number[] =>
   [0, 1, 2].flatMap((i) =>
     [0, 1, 2].map((j) => a[3 * i] * b[j] + a[3 * i + 1] * b[3 + j] + a[3 * i + 2] * b[6 + j]),

@@ -14,7 +14,7 @@ export interface UnloadingOutline {
  * and the bend of the lens and stretch of the paper, which grow with the piece.
  */
 const EDGE_m = 0.0003;
-const PER_SIZE = 0.002;
+const PER_SIZE = 0.004;
 const POINTS = 400;
 /** Taken where nobody said how far the camera stood. */
 const NEAREST_m = 1;
