@@ -24,6 +24,16 @@ export const normalQuantile = (p: number): number => {
   return q < 0 ? -tail : tail;
 };
 
+/** Chance that a standard normal is below z, to 1.5e-7 (M. Abramowitz, I. A. Stegun, Handbook (1964), 7.1.26). */
+export const normalBelow = (z: number): number => {
+  const x = Math.abs(z) / Math.SQRT2;
+  const t = 1 / (1 + 0.3275911 * x);
+  const poly =
+    t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  const upper = 0.5 * poly * Math.exp(-x * x);
+  return z > 0 ? 1 - upper : upper;
+};
+
 /**
  * A quantile of a sample, the i-th of n in order standing for the share (i - ½)/n, linear between (A. Hazen, Trans.
  * ASCE 77 (1914) 1539); the ends beyond the outermost.

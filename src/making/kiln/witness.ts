@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { badInput } from '../../error.ts';
-import { normalQuantile } from '../../kernel/numerics/normal.ts';
+import { normalBelow, normalQuantile } from '../../kernel/numerics/normal.ts';
 import { hotterBy, type TemperatureHistory } from '../clay/temperature-history.ts';
 import { bendOf, CONE_LAWS, type ConeLaw, workOf } from './cone-law.ts';
 
@@ -109,13 +109,10 @@ const toldBy = (seen: WitnessCone, law: ConeLaw, heat: TemperatureHistory, lawSd
   return { cone, kind: 'bent', hotter_K: at, sd_K: Math.hypot(own, perDegree * sd_deg) };
 };
 
-/** P(standard normal < x) by the logistic curve nearest to it: within 0.01 (from memory), enough for a bound. */
-const below = (x: number): number => 1 / (1 + Math.exp(-1.702 * x));
-
 const lnOf = (t: ConeTold, off_K: number): number => {
   const z = (off_K - t.hotter_K) / t.sd_K;
   if (t.kind === 'bent') return -0.5 * z * z;
-  return Math.log(Math.max(1e-12, below(t.kind === 'down' ? z : -z)));
+  return Math.log(Math.max(1e-12, normalBelow(t.kind === 'down' ? z : -z)));
 };
 
 interface Spread {

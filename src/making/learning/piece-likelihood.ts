@@ -1,6 +1,7 @@
+import { normalBelow } from '../../kernel/numerics/normal.ts';
 import { expected, readable } from './expected.ts';
 import type { FilmTable, PieceEvidence } from './learning-log.ts';
-import { FREEDOM, lnOff, normalBelow } from './robust.ts';
+import { FREEDOM, lnOff } from './robust.ts';
 
 /**
  * How likely a piece is to have come out as it did, as ln against the ln of its own creep clock. Constants that do not

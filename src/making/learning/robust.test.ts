@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { normalQuantile } from '../../kernel/numerics/normal.ts';
-import { lnStudent, normalBelow, weightOf } from './robust.ts';
+import { normalBelow, normalQuantile } from '../../kernel/numerics/normal.ts';
+import { lnStudent, weightOf } from './robust.ts';
 
 /** Share of t's density, made whole by summing it, that lies below z. */
 const studentBelow = (z: number, freedom: number): number => {

@@ -27,13 +27,3 @@ export const lnOff = (z: number, freedom: number): number =>
 /** The weight a reading this far off keeps against one that is right: (freedom + 1)/(freedom + z²), at most 1. */
 export const weightOf = (z: number, freedom = FREEDOM): number =>
   Math.min(1, (freedom + 1) / (freedom + z * z));
-
-/** Chance that a standard normal is below z, to 1.5e-7 (M. Abramowitz, I. A. Stegun, Handbook (1964), 7.1.26). */
-export const normalBelow = (z: number): number => {
-  const x = Math.abs(z) / Math.SQRT2;
-  const t = 1 / (1 + 0.3275911 * x);
-  const poly =
-    t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
-  const upper = 0.5 * poly * Math.exp(-x * x);
-  return z > 0 ? 1 - upper : upper;
-};

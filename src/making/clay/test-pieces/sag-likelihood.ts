@@ -1,20 +1,12 @@
-import { normalQuantile } from '../../../kernel/numerics/normal.ts';
+import { normalBelow, normalQuantile } from '../../../kernel/numerics/normal.ts';
 import type { BarTable } from './bar-table.ts';
 import { type SagBar, touched } from './sag-bar.ts';
 
 const DEVIATIONS_80 = normalQuantile(0.9);
 
-/** P(standard normal < x) to 1e-7: Abramowitz & Stegun 26.2.17. */
-const below = (x: number): number => {
-  const t = 1 / (1 + 0.2316419 * Math.abs(x));
-  const poly =
-    t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  const tail = poly * Math.exp(-0.5 * x * x) * 0.3989422804014327;
-  return x > 0 ? 1 - tail : tail;
-};
 /** Never impossible: a slip of the pen is likelier than this. */
 const LEAST = 1e-12;
-const lnBelow = (x: number): number => Math.log(Math.max(LEAST, below(x)));
+const lnBelow = (x: number): number => Math.log(Math.max(LEAST, normalBelow(x)));
 
 /** A bar with its table. */
 export interface TabledBar {
