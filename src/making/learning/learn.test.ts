@@ -44,20 +44,21 @@ const bar = (log = fresh, id = 'bar 1', value_Pa_s = 2e9, factor80 = 1.1): Learn
     { id, date: '2026-03-01', from: id },
   );
 const demo = parseLearningLog(example('studio-porcelain.learning.json'));
+const demoNow = beliefNow(demo);
 const learned = demo.entries as LearnedEntry[];
 
 /** The truth the demo's unloadings were made with (bench/demo-unloadings.ts). */
 const TRUTH = { softness: Math.log(1.5), front_K: 7, small_K: -4, size: -0.004 };
 
 test('the demo log: its last belief follows from its evidence alone, whatever stands in its entries', () => {
-  const now = beliefNow(demo);
+  const now = demoNow;
   const said = learned.at(-1)?.after;
   expect(now.softness.mean).toBeCloseTo(said?.softness.mean ?? 0, 6);
   expect(now.kilns.map((k) => k.name)).toEqual(['Front kiln', 'Small kiln']);
 });
 
 test('the demo log: all four stated truths lie within what is believed, to 2 standard deviations', () => {
-  const { softness, size, kilns } = beliefNow(demo);
+  const { softness, size, kilns } = demoNow;
   expect(Math.abs(softness.mean - TRUTH.softness)).toBeLessThan(2 * softness.sd);
   expect(Math.abs(size.mean - TRUTH.size)).toBeLessThan(2 * size.sd);
   expect(Math.abs(kilns[0].mean_K - TRUTH.front_K)).toBeLessThan(2 * kilns[0].sd_K);
@@ -140,7 +141,7 @@ test('a slip of the pen on one piece is named by piece, measure and what it shou
   const slip = piece.readings.map((r) => (r.key === 'height' ? { ...r, value_mm: r.value_mm + 30 } : r));
   const evidence = { ...last.evidence, pieces: [{ ...piece, readings: slip }, ...others] };
   const bent = { ...demo, entries: [...demo.entries.slice(0, -1), { ...last, evidence }] };
-  const [right, wrong] = [beliefNow(demo), beliefNow(bent)];
+  const [right, wrong] = [demoNow, beliefNow(bent)];
   expect(Math.abs(wrong.size.mean - right.size.mean)).toBeLessThan(right.size.sd);
   const said = contradictionsIn(evidence, wrong);
   expect(said).toHaveLength(1);
@@ -149,7 +150,7 @@ test('a slip of the pen on one piece is named by piece, measure and what it shou
 
 test('the learned clay is a new clay: measured, from whom, narrower; the old one is named and unharmed', () => {
   const before = JSON.stringify(clay);
-  const now = beliefNow(demo);
+  const now = demoNow;
   const out = learnedClay(clay, demo, now);
   expect(JSON.stringify(clay)).toBe(before);
   expect(out.sagViscosity.how).toBe('measured');
@@ -167,10 +168,10 @@ test('the learned clay is a new clay: measured, from whom, narrower; the old one
 });
 
 test('what a firing takes as known: softness with the piece’s own scatter, a soft clay going with a cool kiln', () => {
-  const known = kilnKnown(beliefNow(demo), 'Front kiln');
-  expect(known.softness).toBeGreaterThan(learnedClay(clay, demo, beliefNow(demo)).sagViscosity.factor80);
+  const known = kilnKnown(demoNow, 'Front kiln');
+  expect(known.softness).toBeGreaterThan(learnedClay(clay, demo, demoNow).sagViscosity.factor80);
   expect(known.together).toBeLessThan(-0.3);
-  expect(kilnKnown(beliefNow(demo), 'never seen').off_K).toBe(0);
+  expect(kilnKnown(demoNow, 'never seen').off_K).toBe(0);
 });
 
 test('how right we were: every measure of the demo, its share inside, and predictions that tighten', () => {

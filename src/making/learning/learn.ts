@@ -10,7 +10,8 @@ import { type Schedule, temperatureHistory } from '../kiln/schedule.ts';
 import type { Belief } from './belief.ts';
 import { contradictionsIn } from './contradictions.ts';
 import { generousLn, paceOf, readingsOf, referenceClay, wishFor } from './evidence.ts';
-import { DEVIATIONS_80, readable } from './expected.ts';
+import { DEVIATIONS_80, paced, readable } from './expected.ts';
+import { leanPerDegree } from './learned-hot-side.ts';
 import {
   type Evidence,
   type FilmTable,
@@ -23,7 +24,7 @@ import {
 import { pieceFilm } from './piece-film.ts';
 import { posterior } from './posterior.ts';
 import { type Interval, predictedReading } from './predict.ts';
-import type { UnloadedPiece, Unloading } from './unloading.ts';
+import type { Measured, UnloadedPiece, Unloading } from './unloading.ts';
 
 /** One update of what is believed: from an unloading or a test piece to a log that is one entry longer. */
 
@@ -118,6 +119,12 @@ const told = (unloading: Unloading): string => {
   return `${unloading.name}: ${pieces}${lost > 0 ? `, ${lost} lost` : ''}, from ${unloading.kiln}`;
 };
 
+/** What lies down or leans on something says nothing of a hot side by how it leans. */
+const STANDS: ReadonlySet<string> = new Set(['upright', 'rim down']);
+
+const leanSeen = ({ lean, plusMinus_mm }: Measured, perDegree_mm: number): Pick<PieceEvidence, 'lean'> =>
+  lean ? { lean: { ...lean, plusMinus_mm, perDegree_mm: Number(perDegree_mm.toPrecision(4)) } } : {};
+
 /** Pieces of one form that stood alike: one film serves them all. */
 interface Alike {
   readonly setting: Setting;
@@ -173,6 +180,9 @@ export function* learnFromUnloading(
   const pace = paceOf(clay, heat);
   const mostLn = generousLn(log, pace);
   const groups = alike(unloading, kit);
+  const before = beliefNow(log);
+  const off_K = before.kilns.find((k) => k.name === unloading.kiln)?.mean_K ?? 0;
+  const lnClock = before.softness.mean + paced(pace)(off_K);
   const pieces = new Map<string, PieceEvidence>();
   for (const [i, { members, setting }] of groups.entries()) {
     const wishes = members.map((p) => wishFor(p.measured));
@@ -185,8 +195,13 @@ export function* learnFromUnloading(
         fraction: (i + r.value.fraction) / groups.length,
         note: `${members.length > 1 ? 'pieces' : 'piece'} ${members.map((p) => p.number).join(', ')}`,
       };
+    const leans = STANDS.has(setting.attitude) && members.some((p) => p.measured?.lean);
+    const perDegree_mm = leans ? yield* leanPerDegree(input, history, lnClock, engine) : 0;
     for (const [k, p] of members.entries())
-      pieces.set(p.number, evidenceOf(p, setting, onlyKeys(r.value, wishes[k].keys)));
+      pieces.set(p.number, {
+        ...evidenceOf(p, setting, onlyKeys(r.value, wishes[k].keys)),
+        ...(leans && p.measured?.lean && leanSeen(p.measured, perDegree_mm)),
+      });
   }
   const { offset } = unloading;
   return added(log, stamp, 'unloading', told(unloading), {

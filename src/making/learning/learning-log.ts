@@ -48,6 +48,14 @@ export const PieceEvidence = z.strictObject({
   film: FilmTable,
   loss: z.enum(LOSS_CAUSES).optional(),
   readings: z.array(Reading),
+  lean: z
+    .strictObject({
+      top_mm: z.number(),
+      towards_deg: z.number(),
+      plusMinus_mm: z.number().positive(),
+      perDegree_mm: z.number().describe('How far it would lean towards a side hotter by one °C'),
+    })
+    .optional(),
 });
 export type PieceEvidence = z.infer<typeof PieceEvidence>;
 
