@@ -6,7 +6,8 @@ import PDFDocument from 'pdfkit';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { BOLD, brokenInto, LETTERS, PLAIN, textWidth_mm } from '../../making/paper/letters.ts';
 import { boxOf, MARGIN_mm, PAPERS, type Paper, pageSvg } from '../../making/paper/page.ts';
-import { PROTOCOLS, protocolOf, protocolPages, protocolSvg } from '../../making/protocols/protocol.ts';
+import { protocolOf, protocolPages, protocolSvg } from '../../making/protocols/protocol.ts';
+import { PROTOCOLS } from '../../making/protocols/sheet-parts.ts';
 import { fontFile } from './fonts.ts';
 import { pdfOf } from './pdf.ts';
 
