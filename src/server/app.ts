@@ -3,7 +3,10 @@ import { Hono, type MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { AfterfireError } from '../error.ts';
 import { MAX_TEXT_BYTES } from '../store/read-text.ts';
+import type { StudioWriter } from '../store/studio-writer.ts';
 import { guardHeaders, onlyLoopbackHost } from './headers.ts';
+import { learningRoute, unloadingsRoute } from './learning.ts';
+import { onlyOwnPage } from './same-origin.ts';
 import { laptopRoutes } from './share/laptop-routes.ts';
 import type { Sharing } from './share/share.ts';
 import { STATUS } from './status.ts';
@@ -13,6 +16,8 @@ export interface Doors {
   /** Folder of the built page. */
   readonly page: string;
   readonly studio: StudioSource;
+  /** What may be added to the studio; left out: nothing is kept. */
+  readonly writer?: StudioWriter;
   /** Who may come in; left out: this machine alone. */
   readonly admit?: MiddlewareHandler;
   /** Letting other devices in, on the laptop's own page; left out: nothing is shared. */
@@ -43,8 +48,11 @@ export const app = (doors: Doors): Hono => {
         ),
     }),
   );
+  site.use(onlyOwnPage);
   site.get('/api/health', (c) => c.json({ ok: true }));
   site.route('/api/studio', studioRoute(doors.studio));
+  site.route('/api/unloadings', unloadingsRoute(doors.writer));
+  site.route('/api/learning', learningRoute(doors.writer));
   if (doors.sharing) site.route('/api/share', laptopRoutes(doors.sharing));
   site.all('/api/*', (c) =>
     c.json(

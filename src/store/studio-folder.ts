@@ -5,10 +5,15 @@ import { type Clay, parseClay } from '../making/clay/clay.ts';
 import type { Setting } from '../making/firing/setting.ts';
 import { type Form, MAX_FORM_BYTES, parseForm } from '../making/form/form.ts';
 import { parseSchedule, type Schedule } from '../making/kiln/schedule.ts';
+import type { LearningLog } from '../making/learning/learning-log.ts';
+import type { Unloading } from '../making/learning/unloading.ts';
 import { type NamedSetting, parseSetting } from '../making/setting-file.ts';
 import { parseStudio, type StudioFile } from '../making/studio-file.ts';
+import { parseTestPieces, type TestPiecesFile } from '../making/test-pieces-file.ts';
 import { parseFile } from './json-text.ts';
+import { readLearningLog } from './learning-file.ts';
 import { readText } from './read-text.ts';
+import { readUnloading, UNLOADING } from './unloading-file.ts';
 
 /** A studio's folder read whole. Every key is a file name without its ending (`tall-vase.form.json` → `tall-vase`). */
 export interface Studio {
@@ -27,12 +32,18 @@ export interface Studio {
   /** All that lie in the folder. */
   readonly clays: Readonly<Record<string, Clay>>;
   readonly schedules: Readonly<Record<string, Schedule>>;
+  /** What was found when kilns were opened, what test pieces measured, and what was learned: all that lie in the folder, if any. */
+  readonly unloadings: Readonly<Record<string, Unloading>>;
+  readonly testPieces: Readonly<Record<string, TestPiecesFile>>;
+  readonly learning: Readonly<Record<string, LearningLog>>;
 }
 
 const STUDIO = '.studio.json';
 const CLAY = '.clay.json';
 const SCHEDULE = '.schedule.json';
 const FORM = '.form.json';
+const TEST_PIECES = '.test-pieces.json';
+export const LEARNING = '.learning.json';
 
 const keyOf = (file: string, ending: string): string => file.slice(0, -ending.length);
 
@@ -45,6 +56,9 @@ export const readSchedule = async (path: string): Promise<Schedule> =>
 
 export const readSetting = async (path: string): Promise<NamedSetting> =>
   parseFile(path, await readText(path), parseSetting);
+
+export const readTestPiecesFile = async (path: string): Promise<TestPiecesFile> =>
+  parseFile(path, await readText(path), parseTestPieces);
 
 /** How each form of a studio stands, by the form's key. */
 const settingsOf = async (folder: string, { forms }: StudioFile): Promise<Record<string, Setting>> => {
@@ -100,6 +114,9 @@ export const readStudio = async (folder: string): Promise<Studio> => {
     settings: await settingsOf(folder, file),
     clays: await readAll(folder, withNamed(file.clay), CLAY, readClay),
     schedules: await readAll(folder, withNamed(file.schedule), SCHEDULE, readSchedule),
+    unloadings: await readAll(folder, names, UNLOADING, readUnloading),
+    testPieces: await readAll(folder, names, TEST_PIECES, readTestPiecesFile),
+    learning: await readAll(folder, names, LEARNING, readLearningLog),
   };
 };
 

@@ -4,6 +4,7 @@ import { DEFAULT_PORT, listen } from '../../server/listen.ts';
 import { ownHosts } from '../../server/share/open-share.ts';
 import { sharePath } from '../../store/share-file.ts';
 import { readStudio } from '../../store/studio-folder.ts';
+import { writerOf } from '../../store/studio-writer.ts';
 import { demoFolder, pageFolder } from '../home.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
@@ -28,7 +29,12 @@ export const serveCommand = (io: Io): Command =>
       const port = numberFrom('--port', options.port, 0, 65535, true);
       const folder = options.studio ?? demoFolder();
       await readStudio(folder); // a broken file is named now, not at the first click
-      const doors = { page: pageFolder(), studio: () => readStudio(folder) };
+      const doors = {
+        page: pageFolder(),
+        studio: () => readStudio(folder),
+        // The demo belongs to the program: it is shown, and nothing is kept in it.
+        ...(options.studio !== undefined && { writer: writerOf(folder) }),
+      };
       const { share } = options;
       const sharing = sharingOf(sharePath(), doors, () => (typeof share === 'string' ? [share] : ownHosts()));
       const shared = share ? await sharing.start() : undefined;
