@@ -161,9 +161,21 @@ const unpack = async (path: string, folder: string): Promise<void> => {
   if (missing.length > 0) throw notWhole(path, `no ${missing[0]} in it`);
 };
 
-const unpackTrouble = (path: string, error: unknown): AfterfireError => {
-  const { code, message } = error as NodeJS.ErrnoException;
-  return code === undefined || code.startsWith('Z_') ? notWhole(path, message) : diskTrouble(path, error);
+/** Of the ZIP itself, or of the disk it is unpacked to. */
+const unpackTrouble = (path: string, error: unknown): unknown => {
+  const { errno, code, message } = error as NodeJS.ErrnoException;
+  return errno === undefined || code?.startsWith('Z_') ? notWhole(path, message) : diskTrouble(path, error);
+};
+
+/** The record that was unpacked: whole, and brought forward if it is of an older version, before it is let in. */
+const lookInto = (path: string, copy: string): void => {
+  try {
+    checkBackup(copy);
+    closeRecord(openRecord(copy));
+  } catch (error) {
+    if (!(error instanceof AfterfireError) || error.code !== 'bad-input') throw error;
+    throw notWhole(path, `a damaged record in it (${error.faults[0]?.value})`);
+  }
 };
 
 /**
@@ -180,8 +192,7 @@ export const readArchive = async (path: string, target: string): Promise<void> =
     work = mkdtempSync(join(dirname(resolve(target)), '.afterfire-'));
     await unpack(path, work);
     const copy = join(work, RECORD);
-    checkBackup(copy);
-    closeRecord(openRecord(copy)); // an older version is brought forward before it is let in
+    lookInto(path, copy);
     const unpacked = join(work, 'photos');
     if (existsSync(unpacked)) renameSync(unpacked, photos);
     renameSync(copy, target);

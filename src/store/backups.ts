@@ -4,6 +4,7 @@ import { AfterfireError, badInput } from '../error.ts';
 import { wallClock } from '../making/record/instant.ts';
 import { type Db, openDbToRead } from './db.ts';
 import { sha256OfFile } from './file-hash.ts';
+import { versionOf } from './migrations/migrations.ts';
 import { allPhotos, photoPath, syncFile, writeWhole } from './photos.ts';
 import {
   closeRecord,
@@ -14,6 +15,7 @@ import {
   type StudioRecord,
   soundnessOf,
 } from './record.ts';
+import { readSettings } from './settings.ts';
 
 /**
  * Dated backups: a copy of the record as of one moment, its SHA-256 in a small file beside it (as `sha256sum -c` reads
@@ -97,6 +99,7 @@ export const makeBackup = (
   const backups = listBackups(folder);
   const kept = backupsToKeep(
     backups.map(({ at_utc }) => at_utc),
+    readSettings(record.db).zone,
     keep,
   );
   for (const old of backups)
@@ -111,16 +114,21 @@ export interface Keep {
 }
 const USUAL: Keep = { days: 7, weeks: 8 };
 
-/** The newest of each of the last days and of each of the last weeks that have one. */
-export const backupsToKeep = (at_utc: readonly string[], { days, weeks }: Keep): Set<string> => {
+/** The newest of each of the last days and of each of the last weeks (from Monday) that have one, by the studio's calendar. */
+export const backupsToKeep = (
+  at_utc: readonly string[],
+  zone: string,
+  { days, weeks }: Keep,
+): Set<string> => {
   const newestFirst = at_utc.toSorted().reverse();
-  const week = (at: string): number => Math.floor((Date.parse(at) / 86_400_000 + 3) / 7); // weeks begin on Monday
-  const firstOf = (key: (at: string) => string | number, most: number): string[] => {
-    const seen = new Map<string | number, string>();
+  const day = (at: string): number => Date.parse(`${wallClock(at, zone).day}T00:00:00Z`) / 86_400_000;
+  const firstOf = (key: (at: string) => number, most: number): string[] => {
+    const seen = new Map<number, string>();
     for (const at of newestFirst) if (!seen.has(key(at)) && seen.size < most) seen.set(key(at), at);
     return [...seen.values()];
   };
-  return new Set([...firstOf((at) => at.slice(0, 10), days), ...firstOf(week, weeks)]);
+  // 1 January 1970 was a Thursday.
+  return new Set([...firstOf(day, days), ...firstOf((at) => Math.floor((day(at) + 3) / 7), weeks)]);
 };
 
 /** Makes today's backup if there is none of today yet. */
@@ -146,8 +154,8 @@ export const checkBackup = (path: string): Soundness => {
     );
   const db = openDbToRead(path);
   try {
+    if (versionOf(db) === 0) throw badInput(path, 'an empty file', 'a record of Afterfire');
     const found = soundnessOf(db);
-    if (found.version === 0) throw badInput(path, 'an empty file', 'a record of Afterfire');
     if (found.damage.length > 0)
       throw badInput(
         path,

@@ -9,7 +9,7 @@ import {
   withRecord,
   ZONE,
 } from '../../test/record-kit.ts';
-import { planFiring } from './firings.ts';
+import { endFiring, lightFiring, openFiring, planFiring } from './firings.ts';
 import { correct, record, undoBatch, undoEntry } from './journal.ts';
 import { entriesOfPiece } from './journal-rows.ts';
 import { sha256Of } from './photos.ts';
@@ -138,7 +138,22 @@ test.each([1, 2])('after random entries and undos, seed %i, the kept state is th
       { length: 12 },
       (_, n) => beginPiece(db, { ...at(next()), number: `R-${n}` }, NOW).piece,
     );
-    const firings = [1, 2].map((n) => planFiring(db, { ...at(next()), name: `F${n}` }, NOW).firing);
+    const firings = [1, 2, 3, 4, 5, 6].map(
+      (n) => planFiring(db, { ...at(next()), name: `F${n}` }, NOW).firing,
+    );
+    const fired = pieces.slice(0, 5);
+    const each = (kind: string, firing?: number) =>
+      record(
+        db,
+        fired.map((piece) => ({ ...at(next()), piece, kind, ...(firing ? { firing } : {}) })),
+        NOW,
+      );
+    each('formed');
+    each('dry');
+    each('set', firings[0]);
+    lightFiring(db, firings[0], at(next()), NOW);
+    endFiring(db, firings[0], at(next()), NOW);
+    openFiring(db, firings[0], at(next()), [{ piece: fired[0], lost: 'cracked' }], NOW);
     const photo = sha256Of(new Uint8Array([seed]));
     db.run("INSERT INTO photo VALUES (?, 'jpeg', 1, ?)", photo, NOW);
     const tries = { tries: 1000, pieces, firings };

@@ -64,10 +64,10 @@ export const photoPath = (folder: string, sha256: string, format: string): strin
 };
 
 /** What the system says of a file that could not be written, in words. */
-export const diskTrouble = (path: string, error: unknown): AfterfireError => {
-  const { code, message } = error as NodeJS.ErrnoException;
-  const why =
-    code === 'ENOSPC' || code === 'EFBIG' ? 'the disk is full' : `it cannot be written (${code ?? message})`;
+export const diskTrouble = (path: string, error: unknown): unknown => {
+  const { code, errno } = error as NodeJS.ErrnoException;
+  if (errno === undefined) return error; // not the system's word
+  const why = code === 'ENOSPC' || code === 'EFBIG' ? 'the disk is full' : `it cannot be written (${code})`;
   return new AfterfireError(
     'cannot-do',
     `${path}: ${why}. Nothing before it is lost; make room and do it again`,

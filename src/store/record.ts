@@ -49,6 +49,12 @@ export const openRecord = (
     throw new AfterfireError('not-found', `${dirname(given)}: there is no such folder`);
   const db = openDb(path);
   try {
+    if (!make && versionOf(db) === 0)
+      throw badInput(
+        given,
+        'an empty file',
+        'a whole record; a backup can take its place (afterfire record restore)',
+      );
     const before = migrate(db);
     keepEntryCheck(db);
     if (before > 0 && before < NEWEST) rebuildStates(db);
