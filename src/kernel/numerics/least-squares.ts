@@ -18,6 +18,8 @@ export interface LeastSquares {
   readonly high?: ArrayLike<number>;
   /** Step for the differences, a number for each unknown; left out, a part of its size. */
   readonly step?: ArrayLike<number>;
+  /** Differences to one side only: half the work, near enough for what is smooth on the scale of the step. */
+  readonly oneSided?: boolean;
   readonly mostSteps?: number;
   /** Ends where a step would lower the sum by less than this part. */
   readonly leastGain?: number;
@@ -37,8 +39,8 @@ export interface LeastSquaresAnswer {
 
 const sumOf = (r: Float64Array): number => r.reduce((s, v) => s + v * v, 0);
 
-/** Central differences; at a bound the step is cut to what is allowed. */
-const jacobianAt = (p: LeastSquares, x: Float64Array, out: Float64Array): void => {
+/** Differences to both sides, or to one; at a bound the step is cut to what is allowed. */
+const jacobianAt = (p: LeastSquares, x: Float64Array, r: Float64Array, out: Float64Array): void => {
   const m = p.count;
   const plus = new Float64Array(m);
   const minus = new Float64Array(m);
@@ -46,11 +48,13 @@ const jacobianAt = (p: LeastSquares, x: Float64Array, out: Float64Array): void =
   for (let j = 0; j < x.length; j++) {
     const h = p.step?.[j] ?? 6e-6 * (Math.abs(x[j]) || 1);
     const up = Math.min(p.high?.[j] ?? Number.POSITIVE_INFINITY, x[j] + h);
-    const down = Math.max(p.low?.[j] ?? Number.NEGATIVE_INFINITY, x[j] - h);
+    const oneSided = p.oneSided && up > x[j];
+    const down = oneSided ? x[j] : Math.max(p.low?.[j] ?? Number.NEGATIVE_INFINITY, x[j] - h);
     at[j] = up;
     p.residuals(at, plus);
     at[j] = down;
-    p.residuals(at, minus);
+    if (oneSided) minus.set(r);
+    else p.residuals(at, minus);
     at[j] = x[j];
     const wide = up - down || 1;
     for (let i = 0; i < m; i++) out[j * m + i] = (plus[i] - minus[i]) / wide;
@@ -63,22 +67,57 @@ const columnDot = (jacobian: Float64Array, m: number, j: number, r: Float64Array
   return s;
 };
 
+/** The Jacobian's triangle R and Qᵀr: all that damped steps from one place need. */
+interface Reduced {
+  /** Column by column, n numbers each. */
+  readonly triangle: Float64Array;
+  readonly right: Float64Array;
+}
+
+/** A. S. Householder, J. ACM 5 (1958) 339: columns and residual mirrored in turn. */
+const reduce = (jacobian: Float64Array, r: Float64Array, free: readonly number[]): Reduced => {
+  const m = r.length;
+  const n = free.length;
+  const columns = free.map((j) => jacobian.slice(j * m, (j + 1) * m));
+  const right = r.slice();
+  for (let k = 0; k < Math.min(n, m); k++) {
+    const v = columns[k];
+    let square = 0;
+    for (let i = k; i < m; i++) square += v[i] * v[i];
+    const size = v[k] > 0 ? -Math.sqrt(square) : Math.sqrt(square);
+    if (size === 0) continue;
+    const head = v[k] - size;
+    const scale = -1 / (size * head);
+    for (const c of [...columns.slice(k + 1), right]) {
+      let s = head * c[k];
+      for (let i = k + 1; i < m; i++) s += v[i] * c[i];
+      s *= scale;
+      c[k] -= s * head;
+      for (let i = k + 1; i < m; i++) c[i] -= s * v[i];
+    }
+    v[k] = size;
+  }
+  const triangle = new Float64Array(n * n);
+  for (let k = 0; k < n; k++)
+    for (let i = 0; i <= Math.min(k, m - 1); i++) triangle[k * n + i] = columns[k][i];
+  return { triangle, right: right.slice(0, n) };
+};
+
 /** The damped step of the unknowns `free`. */
 const stepOf = (
-  jacobian: Float64Array,
-  r: Float64Array,
+  { triangle, right }: Reduced,
   free: readonly number[],
   scale: Float64Array,
   damping: number,
 ): Float64Array => {
-  const m = r.length;
-  const a = Matrix.zeros(m + free.length, free.length);
-  const b = Matrix.zeros(m + free.length, 1);
-  for (let i = 0; i < m; i++) b.set(i, 0, -r[i]);
-  free.forEach((j, k) => {
-    for (let i = 0; i < m; i++) a.set(i, k, jacobian[j * m + i]);
-    a.set(m + k, k, Math.sqrt(damping) * scale[j]);
-  });
+  const n = free.length;
+  const a = Matrix.zeros(2 * n, n);
+  const b = Matrix.zeros(2 * n, 1);
+  for (let k = 0; k < n; k++) {
+    b.set(k, 0, -(right[k] ?? 0));
+    for (let i = 0; i <= k; i++) a.set(i, k, triangle[k * n + i]);
+    a.set(n + k, k, Math.sqrt(damping) * scale[free[k]]);
+  }
   return Float64Array.from(new QrDecomposition(a).solve(b).getColumn(0));
 };
 
@@ -100,19 +139,21 @@ export const leastSquares = (p: LeastSquares): LeastSquaresAnswer => {
   let damping = 1e-3;
   let harder = 2;
   let stale = true;
+  let reduced: (Reduced & { readonly free: readonly number[] }) | undefined;
   const done = (steps: number, ended: LeastSquaresAnswer['ended']): LeastSquaresAnswer => {
-    if (stale) jacobianAt(p, x, jacobian);
+    if (stale) jacobianAt(p, x, r, jacobian);
     return { x, sum, residuals: r, jacobian, steps, ended };
   };
   for (let step = 0; step < mostSteps; step++) {
     if (stale) {
-      jacobianAt(p, x, jacobian);
+      jacobianAt(p, x, r, jacobian);
       for (let j = 0; j < n; j++)
         scale[j] = Math.max(
           scale[j],
           Math.sqrt(columnDot(jacobian, m, j, jacobian.subarray(j * m, (j + 1) * m))),
         );
       stale = false;
+      reduced = undefined;
     }
     const free: number[] = [];
     for (let j = 0; j < n; j++) {
@@ -120,7 +161,9 @@ export const leastSquares = (p: LeastSquares): LeastSquaresAnswer => {
       if (scale[j] > 0 && !(pull < 0 && x[j] <= low(j)) && !(pull > 0 && x[j] >= high(j))) free.push(j);
     }
     if (free.length === 0) return done(step, 'nothing to move');
-    const by = stepOf(jacobian, r, free, scale, damping);
+    if (!reduced || reduced.free.length !== free.length || reduced.free.some((j, k) => j !== free[k]))
+      reduced = { ...reduce(jacobian, r, free), free };
+    const by = stepOf(reduced, free, scale, damping);
     const next = x.slice();
     free.forEach((j, k) => {
       next[j] = Math.min(high(j), Math.max(low(j), x[j] + by[k]));
