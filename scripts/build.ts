@@ -1,4 +1,5 @@
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { build as viteBuild } from 'vite';
 import { ROOT } from './tools.ts';
@@ -23,6 +24,38 @@ export const isStale = (): boolean => {
 /** The page: src/web → dist/web. */
 const buildPage = () => viteBuild({ configFile: join(ROOT, 'vite.config.ts'), logLevel: 'warn' });
 
+const filesIn = (folder: string, under = ''): string[] =>
+  readdirSync(join(folder, under), { withFileTypes: true }).flatMap((entry) =>
+    entry.isDirectory()
+      ? filesIn(folder, join(under, entry.name))
+      : [join(under, entry.name).replaceAll('\\', '/')],
+  );
+
+/** What keeps the page on another device when the laptop is out of reach: src/web/offline.ts with the list of the page's files. */
+const buildOffline = () => {
+  const page = join(ROOT, 'dist/web');
+  const files = filesIn(page).filter((file) => !file.endsWith('.map'));
+  const version = createHash('sha256');
+  for (const file of files) version.update(readFileSync(join(page, file)));
+  const kept = {
+    version: version.digest('hex').slice(0, 16),
+    files: files.map((f) => `/${f}`).concat('/'),
+  };
+  return viteBuild({
+    root: ROOT,
+    configFile: false,
+    logLevel: 'warn',
+    publicDir: false,
+    define: { KEPT: JSON.stringify(kept) },
+    build: {
+      lib: { entry: 'src/web/offline.ts', formats: ['iife'], name: 'offline', fileName: () => 'offline.js' },
+      outDir: 'dist/web',
+      emptyOutDir: false,
+      target: 'es2022',
+    },
+  });
+};
+
 /** The command line and server: src/cli → dist/cli, our own code only; packages stay in node_modules. */
 const buildCommand = () =>
   viteBuild({
@@ -43,6 +76,7 @@ const buildCommand = () =>
 
 export const build = async (): Promise<void> => {
   await buildPage();
+  await buildOffline();
   await buildCommand();
 };
 

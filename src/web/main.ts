@@ -85,6 +85,10 @@ const open = (studio: Studio): void => {
   });
 };
 
+// On another device of the studio, kept for when the laptop is out of reach; on the laptop itself the page is always there.
+if (location.protocol === 'https:' && 'serviceWorker' in navigator)
+  navigator.serviceWorker.register('/offline.js').catch((error: unknown) => console.warn('not kept:', error));
+
 studioFromServer().then(open, (error: unknown) => {
   if (error instanceof NotLetIn) return askToJoin();
   const said = document.createElement('p');

@@ -5,7 +5,7 @@ import { type Listening, listen } from '../../src/server/listen.ts';
 import { readStudio } from '../../src/store/studio-folder.ts';
 
 /** No network beyond loopback, no sandbox (containers have none), 3D by software so that it is there everywhere. */
-const FLAGS = [
+export const FLAGS = [
   '--no-sandbox',
   '--disable-gpu',
   '--use-angle=swiftshader',

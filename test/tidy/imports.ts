@@ -78,7 +78,13 @@ const pageScripts = (files: Files): string[] =>
 /** A source that no door, page, bench or script leads to; a test alone keeps nothing alive. */
 export const deadFiles = (files: Files): Complaint[] => {
   const entries = [...files.keys()].filter((name) => /^(bench|scripts)\/.*\.ts$/.test(name) && !isTest(name));
-  const queue = ['src/cli/main.ts', 'src/cli/dev.ts', ...pageScripts(files), ...entries];
+  const queue = [
+    'src/cli/main.ts',
+    'src/cli/dev.ts',
+    'src/web/offline.ts',
+    ...pageScripts(files),
+    ...entries,
+  ];
   const alive = new Set<string>();
   for (let name = queue.pop(); name !== undefined; name = queue.pop()) {
     if (alive.has(name) || !files.has(name)) continue;
