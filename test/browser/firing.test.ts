@@ -93,7 +93,9 @@ test('the scrubber runs the film: temperature, time, cone and the piece itself',
   expect(await picture(page)).toBeGreaterThan(0);
   expect(await picture(page)).toBeLessThan(last);
   expect(await pixels(page)).not.toBe(start);
-  expect(await page.locator('.scrubber').getAttribute('aria-valuetext')).toMatch(/°C, \d+ h \d\d min, .*cone/);
+  expect(await page.locator('.scrubber').getAttribute('aria-valuetext')).toMatch(
+    /°C, \d+ h \d\d min, .*cone/,
+  );
   await page.locator('.scrubber').focus();
   await page.keyboard.press('End');
   await settle(page);
