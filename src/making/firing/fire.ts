@@ -10,14 +10,13 @@ import { massBetween, scaleBetween } from '../clay/shrinkage.ts';
 import { measure } from '../form/measure.ts';
 import { heatWork } from '../kiln/heat-work.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
-import { temperatureHistory } from '../kiln/schedule.ts';
 import { filmTimes, frameAt } from './film.ts';
 import type { FiringInput, FiringProgress, FiringRun, Frame } from './firing.ts';
 import { howSure, type OnShelf, type Soften, whoFell } from './how-sure.ts';
 import { lifted, showsItInside } from './lifted.ts';
 import { contactArea, sagOf } from './moved.ts';
 import { fate, reachesEnd, warningsOf } from './outcome.ts';
-import { dryScaleOf, type Placed, setOnShelf } from './placed.ts';
+import { dryScaleOf, heatOf, type Placed, setOnShelf } from './placed.ts';
 import { poseOf } from './pose.ts';
 import { provenanceOf } from './provenance.ts';
 import { readShape, scaled } from './reading.ts';
@@ -61,7 +60,7 @@ function* follow(
  */
 export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
   const { clay } = input;
-  const heat = temperatureHistory(input.schedule);
+  const heat = heatOf(input);
   const faults = judgeHeat(heat, clay).filter((r) => r.severity === 'fault');
   if (faults.length > 0)
     throw badInputs(

@@ -235,3 +235,17 @@ test('a tall tube with one side much hotter falls over, and when is told with it
   expect(f.bands).toBeUndefined();
   expect(f.trials!.fell).toBeGreaterThan(8);
 });
+
+test('a kiln known to be hotter than it says fires the piece so: sag grows as the creep clock does', () => {
+  // An upright piece that hardly changes shape sags in proportion to the clock (Stokes flow on a fixed shape).
+  const upright = { form: form('wide-shallow-bowl'), care: 'quick' as const };
+  const known = { softness: 1.2, kiln_K: 2, together: 0, off_K: 8 };
+  const sag = (more: Partial<FiringInput>): number =>
+    fired({ ...upright, ...more }, 'upright').estimates.greatestSag_m.value;
+  const clocks = [heat, hotterBy(heat, known.off_K)].map((h) =>
+    Number(clayHistory(clay, h).creepClockUnshrunk.at(-1)),
+  );
+  const grows = sag({ known }) / sag({});
+  expect(grows).toBeGreaterThan(1.1);
+  expect(grows / (clocks[1] / clocks[0])).toBeCloseTo(1, 1);
+});

@@ -1,12 +1,12 @@
 import { timeAtClock } from '../clay/clay-history.ts';
 import { startPorosity } from '../clay/sintering.ts';
+import type { TemperatureHistory } from '../clay/temperature-history.ts';
 import { carvedWords } from '../form/carving/carved-words.ts';
 import { judgeHeat } from '../kiln/judge-heat.ts';
-import { temperatureHistory } from '../kiln/schedule.ts';
 import type { Moment } from './ensemble.ts';
 import type { Estimate, Trials, Verdict, Warning } from './firing.ts';
 import { hotSideWarnings } from './hot-side.ts';
-import type { Placed } from './placed.ts';
+import { heatOf, type Placed } from './placed.ts';
 import { rimName } from './rim.ts';
 import type { Softening } from './soften.ts';
 import { tipsOver } from './tipping.ts';
@@ -45,7 +45,7 @@ export const fate = (
   estimates: Readonly<Record<string, Estimate>>,
   doubt?: Doubt,
 ): Verdict => {
-  const { clay, schedule, setting } = b.input;
+  const { clay, setting } = b.input;
   const shrunk = 1 - Math.cbrt(1 - startPorosity(clay));
   const shrinkageDone = shrunk > 0 ? (1 - b.scale) / shrunk : 1;
   const clocks = b.history.creepClockUnshrunk;
@@ -60,7 +60,7 @@ export const fate = (
   } as const;
   const at = (kind: Verdict['kind'], clock: number): Verdict => {
     const time_s = timeAtClock(b.history, clock);
-    const when = whenTold(temperatureHistory(schedule), time_s, clock, doubt?.moments ?? []);
+    const when = whenTold(heatOf(b.input), time_s, clock, doubt?.moments ?? []);
     const spared = (doubt?.moments ?? []).filter((m) => m.clock < clock).length;
     return say({ ...facts, kind, time_s, when, spared });
   };
@@ -84,7 +84,7 @@ export const sizeOf = (positions: Float64Array): number => {
 };
 
 /** What a potter should be told before trusting the picture. */
-export const warningsOf = (b: Placed, heat: ReturnType<typeof temperatureHistory>): Warning[] => {
+export const warningsOf = (b: Placed, heat: TemperatureHistory): Warning[] => {
   const out: Warning[] = judgeHeat(heat, b.input.clay).map((r) => ({ kind: r.kind, text: r.text }));
   out.push(...hotSideWarnings(b.input.setting.hotSide, b.history));
   const { down, input } = b;

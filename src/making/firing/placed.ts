@@ -1,6 +1,7 @@
 import { badInput, badInputs } from '../../error.ts';
 import { type ClayHistory, clayHistory } from '../clay/clay-history.ts';
 import { scaleBetween } from '../clay/shrinkage.ts';
+import { hotterBy, type TemperatureHistory } from '../clay/temperature-history.ts';
 import { type FormMesh, meshForm } from '../form/mesh-form.ts';
 import { temperatureHistory } from '../kiln/schedule.ts';
 import type { FiringInput } from './firing.ts';
@@ -19,6 +20,10 @@ export interface Placed {
   readonly scale: number;
 }
 
+/** The heat the piece gets: the schedule, off by what is known of the kiln. */
+export const heatOf = ({ schedule, known }: Pick<FiringInput, 'schedule' | 'known'>): TemperatureHistory =>
+  hotterBy(temperatureHistory(schedule), known?.off_K ?? 0);
+
 /** Linear scale from the sizes as drawn to bone dry. */
 export const dryScaleOf = (input: Pick<FiringInput, 'form' | 'clay'>): number =>
   scaleBetween(input.clay, input.form.sizes === 'thrown' ? 'wet' : 'fired', 'dry');
@@ -30,7 +35,7 @@ const setOnItsProps = (mesh: FormMesh, input: FiringInput): SetDown => {
   const on = setOnProps(mesh, setting);
   const faults = standingTrouble(on, setting);
   if (faults.length > 0) throw badInputs(faults);
-  const { linearScale } = clayHistory(input.clay, temperatureHistory(input.schedule));
+  const { linearScale } = clayHistory(input.clay, heatOf(input));
   const endScale = linearScale[linearScale.length - 1];
   const off = shrinksOff(on.body, setting, endScale);
   if (off.length > 0) throw badInputs(off);
