@@ -2,6 +2,8 @@ import { Command, CommanderError } from 'commander';
 import { AfterfireError } from '../error.ts';
 import { fireCommand } from './commands/fire.ts';
 import { heatWorkCommand } from './commands/heat-work.ts';
+import { howRightCommand } from './commands/how-right.ts';
+import { learnCommand } from './commands/learn.ts';
 import { measuresCommand } from './commands/measures.ts';
 import { recordCommand } from './commands/record.ts';
 import { reducedCommand } from './commands/reduced.ts';
@@ -21,6 +23,8 @@ const COMMANDS = [
   twinsCommand,
   measuresCommand,
   heatWorkCommand,
+  learnCommand,
+  howRightCommand,
   reducedCommand,
   recordCommand,
   schemaCommand,

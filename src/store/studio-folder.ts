@@ -42,7 +42,7 @@ const STUDIO = '.studio.json';
 const CLAY = '.clay.json';
 const SCHEDULE = '.schedule.json';
 const FORM = '.form.json';
-const TEST_PIECES = '.test-pieces.json';
+export const TEST_PIECES = '.test-pieces.json';
 export const LEARNING = '.learning.json';
 
 const keyOf = (file: string, ending: string): string => file.slice(0, -ending.length);
@@ -75,6 +75,10 @@ const filesIn = async (folder: string): Promise<string[]> => {
   });
   return names.sort();
 };
+
+/** The learning logs that lie in a folder. */
+export const learningFilesIn = async (folder: string): Promise<string[]> =>
+  (await filesIn(folder)).filter((name) => name.endsWith(LEARNING)).map((name) => join(folder, name));
 
 const readStudioFile = async (folder: string, names: readonly string[]): Promise<StudioFile> => {
   const found = names.filter((name) => name.endsWith(STUDIO));
