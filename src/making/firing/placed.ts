@@ -9,6 +9,7 @@ import { type SetDown, setDown } from './set-down.ts';
 import { downOf, LEANS_rad, setOnProps } from './set-on-props.ts';
 import { shrinksOff } from './shrinks-off.ts';
 import { NOTHING_TO_LEAN_ON, standingTrouble } from './standing-trouble.ts';
+import { turnedBack } from './untwist.ts';
 
 /** A piece as it stands in the kiln, with what the heat does to its clay: what every part of a firing reads. */
 export interface Placed {
@@ -52,7 +53,8 @@ export const setOnShelf = (
   triangles: number,
   keepCarving = false,
 ): { mesh: FormMesh; down: SetDown } => {
-  const mesh = meshForm(input.form, { triangles, scale: dryScaleOf(input), keepCarving });
+  const drawn = meshForm(input.form, { triangles, scale: dryScaleOf(input), keepCarving });
+  const mesh = input.form.untwist_deg ? turnedBack(drawn, input.form.untwist_deg) : drawn;
   const { attitude } = input.setting;
   if (attitude === 'leaning' || input.setting.props.length > 0)
     return { mesh, down: setOnItsProps(mesh, input) };

@@ -81,6 +81,14 @@ export const Form = z
       .default([])
       .describe('What is cut through the finished shape or carved into its outside'),
     uneven: Uneven.optional(),
+    untwist_deg: z
+      .number()
+      .min(-180)
+      .max(180)
+      .optional()
+      .describe(
+        'How far the lip turns against the foot in drying and fire, degrees, counter-clockwise seen from above; measured on own pieces, left out where not known',
+      ),
   })
   .describe('A form: the piece as drawn');
 export type Form = z.infer<typeof Form>;

@@ -119,6 +119,36 @@ const card = (session: Session, alteration: Alteration, i: number, count: number
   );
 };
 
+/** Offered only to be set by hand: nobody can say beforehand by how much. */
+const untwist = (session: Session) => {
+  const set = workOf(session.page()).form.untwist_deg !== undefined;
+  return h(
+    'div',
+    { class: 'untwist' },
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'tick',
+        'aria-pressed': set,
+        'data-field': 'form.untwist',
+        onClick: () => session.edit(['form', 'untwist_deg'], set ? undefined : 0),
+      },
+      'It turns back in the fire',
+    ),
+    set &&
+      h(NumberBox, {
+        session,
+        path: ['form', 'untwist_deg'],
+        label: 'Lip against foot',
+        unit: '°',
+        step: 1,
+        places: 0,
+      }),
+    set && h('p', { class: 'hint' }, 'As your own pieces show it: there is no usual figure.'),
+  );
+};
+
 /** What the hands do to the round piece, in order: one card each. */
 export const AlterationCards = ({ session }: { readonly session: Session }) => {
   const { alterations } = workOf(session.page()).form;
@@ -147,6 +177,7 @@ export const AlterationCards = ({ session }: { readonly session: Session }) => {
         ),
       ),
     ),
+    untwist(session),
     dustCaution(),
   );
 };
