@@ -5,10 +5,12 @@ import { heatWorkCommand } from './commands/heat-work.ts';
 import { howRightCommand } from './commands/how-right.ts';
 import { learnCommand } from './commands/learn.ts';
 import { measuresCommand } from './commands/measures.ts';
+import { protocolCommand } from './commands/protocol.ts';
 import { recordCommand } from './commands/record.ts';
 import { reducedCommand } from './commands/reduced.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { serveCommand } from './commands/serve.ts';
+import { testPiecesCommand } from './commands/test-pieces.ts';
 import { twinsCommand } from './commands/twins.ts';
 import { EXIT, EXIT_MEANINGS } from './exit-codes.ts';
 import { version } from './home.ts';
@@ -23,6 +25,8 @@ const COMMANDS = [
   twinsCommand,
   measuresCommand,
   heatWorkCommand,
+  protocolCommand,
+  testPiecesCommand,
   learnCommand,
   howRightCommand,
   reducedCommand,

@@ -79,7 +79,11 @@ export const checkFolder = async ({ svg, png, gltf, stl, out }: Wanted): Promise
 };
 
 /** Writes one file, making the folder; gives its path. */
-const write = async (folder: string, file: string, content: string | Uint8Array): Promise<string> => {
+export const writeInto = async (
+  folder: string,
+  file: string,
+  content: string | Uint8Array,
+): Promise<string> => {
   await mkdir(folder, { recursive: true });
   const path = join(folder, file);
   await writeFile(path, content);
@@ -92,8 +96,8 @@ export const writeDrawing = async (
   svg: string,
   { out, ...wanted }: Wanted,
 ): Promise<string[]> => [
-  ...(wanted.svg ? [await write(out, `${name}.svg`, svg)] : []),
-  ...(wanted.png ? [await write(out, `${name}.png`, await pngOf(svg, DOTS_PER_MM))] : []),
+  ...(wanted.svg ? [await writeInto(out, `${name}.svg`, svg)] : []),
+  ...(wanted.png ? [await writeInto(out, `${name}.png`, await pngOf(svg, DOTS_PER_MM))] : []),
 ];
 
 /** Writes the shapes that are wanted; gives the paths written. */
@@ -104,10 +108,10 @@ export const writeShapes = async (
 ): Promise<string[]> => {
   const written: string[] = [];
   for (const { firing, file } of shown) {
-    if (wanted.gltf) written.push(await write(wanted.out, `${name}-${file}.glb`, await glb(firing)));
+    if (wanted.gltf) written.push(await writeInto(wanted.out, `${name}-${file}.glb`, await glb(firing)));
     if (wanted.stl) {
       const stl = stlOf(solidOf(firedWall(firing)), firing.input.form.name);
-      written.push(await write(wanted.out, `${name}-${file}.stl`, stl));
+      written.push(await writeInto(wanted.out, `${name}-${file}.stl`, stl));
     }
   }
   return written;
