@@ -15,13 +15,18 @@ const mm = (m: number): string => {
 };
 const times = (passes: number): string => (passes === 1 ? 'after one firing' : `after ${passes} firings`);
 
-const nearestThing = (less: LessHeat | undefined): string =>
-  less
-    ? ` Nearest that works: ${Math.round(100 * less.share)} % of this heat-work (about ${Math.round(less.cooler_K)} °C lower at the top), ` +
-      'a thicker wall, or another attitude.'
-    : ' Not even with a twentieth of this heat-work: give it a thicker wall, another attitude or something under it.';
+/** What was found of less heat: how much would do, that none would, or that it was not looked for. */
+export type Less = LessHeat | undefined | 'not asked';
 
-export const fallsText = (found: Found, less: LessHeat | undefined): AimVerdict => {
+const nearestThing = (less: Less): string => {
+  if (less === 'not asked') return '';
+  return less
+    ? ` Nearest that works: ${Math.round(100 * less.share)} % of this heat-work (about ${Math.round(less.cooler_K)} °C lower at the top); ` +
+        'or a thicker wall, or another attitude.'
+    : ' Not even a twentieth of this heat-work would do: give it a thicker wall, another attitude or something under it.';
+};
+
+export const fallsText = (found: Found, less: Less): AimVerdict => {
   const how =
     found.stopped?.on === 'through'
       ? 'What the way back leads to falls or loses its shape in the fire'
@@ -35,6 +40,7 @@ export const fallsText = (found: Found, less: LessHeat | undefined): AimVerdict 
 type Told = Pick<Aim, 'max_m' | 'flattened_m' | 'tolerance_m'> & {
   readonly passes: number;
   readonly onSpots: boolean;
+  readonly less: Less;
 };
 
 export const reachedText = (t: Told): AimVerdict => {
@@ -43,7 +49,7 @@ export const reachedText = (t: Told): AimVerdict => {
   if (max_m > tolerance)
     return {
       kind: 'not-reached',
-      text: `Not reached to ${mm(tolerance)}: the nearest found differs by up to ${mm(max_m)} ${times(t.passes)}.`,
+      text: `Not reached to ${mm(tolerance)}: the nearest found differs by up to ${mm(max_m)} ${times(t.passes)}.${nearestThing(t.less)}`,
     };
   if (t.onSpots && flattened_m > tolerance)
     return {

@@ -93,6 +93,9 @@ const answer = (input: AimInput, w: Wanted, s: Sought, found: Found, verdict: Ai
   };
 };
 
+/** So many tolerances off, it is worth finding out with how much less heat it would work. */
+const FAR = 5;
+
 /**
  * From the wanted fired form to the green piece the fire turns into it, in this setting, clay and firing. Drive the generator
  * to its end for the answer; each `next()` is one step, and stopping is cancelling.
@@ -103,10 +106,10 @@ export function* aim(input: AimInput, engine?: MakeEngine): AimRun {
   const w = setWanted(input);
   const s = soughtFor(w, input, engine);
   const found = yield* followed(s);
-  if (!found.best) {
-    const less = input.care === 'full' ? yield* lessHeat(input, engine) : undefined;
-    return answer(input, w, s, found, fallsText(found, less));
-  }
+  const off = found.best?.max_m ?? Number.POSITIVE_INFINITY;
+  const less =
+    input.care === 'full' && off > FAR * s.tolerance_m ? yield* lessHeat(input, engine) : 'not asked';
+  if (!found.best) return answer(input, w, s, found, fallsText(found, less));
   const { max_m, flattened_m } = found.best;
   const verdict = reachedText({
     max_m,
@@ -114,6 +117,7 @@ export function* aim(input: AimInput, engine?: MakeEngine): AimRun {
     tolerance_m: s.tolerance_m,
     passes: found.passes.length,
     onSpots: s.onSpots,
+    less,
   });
   return answer(input, w, s, found, verdict);
 }

@@ -24,7 +24,7 @@ export function* lessHeat(
   const wanted = setWanted(coarse);
   const peak_K = wanted.history.temperature_K.reduce((a, b) => Math.max(a, b), 0);
   for (const share of SHARES) {
-    yield { fraction: 0.9 + 0.1 * (1 - share), note: 'with less heat', passes: [] };
+    yield { fraction: 0.96 + 0.03 * (1 - share), note: 'with less heat', passes: [] };
     const run = seek({ ...soughtFor(wanted, coarse, engine, share), most: 3 });
     let r = run.next();
     while (!r.done) r = run.next();

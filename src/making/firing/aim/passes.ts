@@ -1,4 +1,5 @@
 import type { CreepStep } from '../../../kernel/shell/creep.ts';
+import { extentOf } from '../../../kernel/shell/extent.ts';
 import type { AimPass } from './aim-contract.ts';
 import { backThroughFire, type FireWay, throughFire, type Went } from './fired-way.ts';
 import { outOfShelf, spotsOf } from './lying.ts';
@@ -60,6 +61,8 @@ const WORTH = 0.75;
  * its side: 0.6, 2.0, 0.4, 0.2 mm; halving at the first step back: 0.6, 2.0, 1.3, 0.4). So many times further off, it is not.
  */
 const ASTRAY = 5;
+/** A first firing that ends this part of the size away did something else altogether: it fell. */
+const FELL = 0.05;
 /** Part of the shape before that is mixed in at most. */
 const MOST_MIXED = 0.75;
 
@@ -147,6 +150,8 @@ export function* seek(s: Sought): Generator<Step, Found, void> {
     if (tried) passes.push({ max_m: tried.max_m, rms_m: tried.rms_m });
     const last = best;
     if (tried && (!best || better(tried, best, tolerance))) best = tried;
+    if (tried && !last && tried.max_m > FELL * s.firedScale * extentOf(wanted))
+      return { best: undefined, passes, stopped: { ...went, on: 'through' } };
     if (!tried || passes.length >= s.most || enough(best as Tried, last, tolerance))
       return { best, passes, stopped: undefined };
     if (tried.max_m <= ASTRAY * (best as Tried).max_m) {
