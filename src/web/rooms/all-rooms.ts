@@ -1,12 +1,17 @@
 import { BenchRoom } from './bench-room.ts';
 import { DevicesRoom } from './devices-room.ts';
+import { RightRoom } from './right-room.ts';
 import type { Room } from './rooms.ts';
+import { UnloadingRoom } from './unloading-room.ts';
 
 /** Every page, in the order of the header. */
 export const ROOMS: readonly Room[] = [
   { key: 'bench', name: 'Shape and fire', room: BenchRoom, onForm: true },
+  { key: 'unloading', name: 'Out of the kiln', room: UnloadingRoom, onForm: false },
+  { key: 'right', name: 'How right were we', room: RightRoom, onForm: false },
   { key: 'devices', name: 'Other devices', room: DevicesRoom, onForm: false },
 ];
 
-/** The room of a key; the bench where there is none such. */
-export const roomOf = (key: string): Room => ROOMS.find((room) => room.key === key) ?? ROOMS[0];
+/** The room of an address, which may go on after a stroke; the bench where there is none such. */
+export const roomOf = (address: string): Room =>
+  ROOMS.find(({ key }) => key === address.split('/')[0]) ?? ROOMS[0];

@@ -5,6 +5,8 @@ import type { Setting } from '../../making/firing/setting.ts';
 import type { CarvingOutline } from '../../making/form/carving/carving-outlines.ts';
 import type { Form } from '../../making/form/form.ts';
 import type { Schedule } from '../../making/kiln/schedule.ts';
+import type { LearningLog } from '../../making/learning/learning-log.ts';
+import type { Unloading } from '../../making/learning/unloading.ts';
 import type { Degrees, Lengths } from '../words.ts';
 import type { Compared } from '../worker/compare.ts';
 import type { Film, Seen } from '../worker/film.ts';
@@ -32,6 +34,9 @@ export interface Studio {
   readonly settings: Readonly<Record<string, Setting>>;
   readonly clays: Readonly<Record<string, Clay>>;
   readonly schedules: Readonly<Record<string, Schedule>>;
+  /** What was measured when kilns were opened, and what was learned from it. */
+  readonly unloadings?: Readonly<Record<string, Unloading>>;
+  readonly learning?: Readonly<Record<string, LearningLog>>;
 }
 
 export type Attitude = Setting['attitude'];
