@@ -98,6 +98,18 @@ const dueNow = (db: Db, now_utc: string): Some<Due> => {
   return { count, first: first.map((row) => ({ ...row, days: daysBetween(today, row.day) })) };
 };
 
+/** How many pieces stand where; sold and lost ones by that. */
+const stagesNow = (db: Db): Record<string, number> => {
+  const counts: Record<string, number> = {};
+  for (const { stage, stands, n } of db.all<{ stage: string; stands: string; n: number }>(
+    "SELECT stage, stands, count(*) AS n FROM piece_state WHERE stage <> 'not begun' GROUP BY stage, stands",
+  )) {
+    const key = stands === 'sold' || stands === 'lost' ? stands : stage;
+    counts[key] = (counts[key] ?? 0) + n;
+  }
+  return counts;
+};
+
 /** The start page as of an instant. */
 export const startPage = (db: Db, now_utc: string): StartPage => ({
   drying: dryingNow(db, now_utc),
@@ -110,11 +122,5 @@ export const startPage = (db: Db, now_utc: string): StartPage => ({
     `stage IN ('unloaded', 'finished') AND ${TO_SELL} AND shown_after = 0`,
     'last_utc DESC',
   ),
-  stages: Object.fromEntries(
-    db
-      .all<{ stage: string; n: number }>(
-        "SELECT CASE WHEN stands IN ('sold', 'lost') THEN stands ELSE stage END AS stage, count(*) AS n FROM piece_state WHERE stage <> 'not begun' GROUP BY 1",
-      )
-      .map(({ stage, n }) => [stage, n]),
-  ),
+  stages: stagesNow(db),
 });

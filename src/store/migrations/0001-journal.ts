@@ -89,8 +89,11 @@ CREATE TABLE piece_state (
   due TEXT,
   state TEXT NOT NULL CHECK (json_valid(state))
 ) STRICT;
-CREATE INDEX piece_state_stage ON piece_state (stage, stands, last_utc);
-CREATE INDEX piece_state_form ON piece_state (form);
+-- These hold all that the start page and the family ask, so that the wide rows themselves are not read.
+CREATE INDEX piece_state_work ON piece_state (stage, stands, priced, shown_after, last_utc, number);
+CREATE INDEX piece_state_drying ON piece_state (drying_since_utc, stage, stands, number)
+  WHERE drying_since_utc IS NOT NULL;
+CREATE INDEX piece_state_form ON piece_state (form, stage, stands, begun_utc);
 CREATE INDEX piece_state_firing ON piece_state (firing) WHERE firing IS NOT NULL;
 CREATE INDEX piece_state_due ON piece_state (due) WHERE due IS NOT NULL;
 CREATE INDEX piece_state_begun ON piece_state (begun_utc);
