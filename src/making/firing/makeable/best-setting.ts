@@ -18,6 +18,9 @@ const MOST_TRIANGLES = 1000;
 /** Nearer to each other than this, two settings are told as alike, m. */
 const ALIKE_m = 2e-4;
 
+/** Its own axis this near upright (cosine), a piece laid down has tipped. */
+const TIPPED = 0.7;
+
 const isRound = (form: Form): boolean => form.alterations.length === 0 && form.carving.length === 0;
 
 const nothing = (setting: Setting, text: string): SettingTried => ({
@@ -56,6 +59,11 @@ function* tryOne(
     if ('gone' in found) return nothing(setting, `${upperFirst(name)}: ${found.gone}`);
     const { makeable, soft_m, stiff_m, likely_m } = found;
     const { max_m, rms_m } = makeable;
+    if (setting.attitude === 'on its side' && Math.abs(makeable.aim.place.turn[8]) > TIPPED)
+      return nothing(
+        setting,
+        `${upperFirst(name)}: laid down it tips until it stands, so that is no setting of its own.`,
+      );
     if (!Number.isFinite(max_m))
       return { ...nothing(setting, `${upperFirst(name)}: ${makeable.remains[0].text}`), makeable };
     const factor = Number(input.clay.sagViscosity.factor80.toFixed(2));

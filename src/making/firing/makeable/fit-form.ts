@@ -35,6 +35,8 @@ export interface Fit {
 const WALL_COUNTS = 2;
 /** What the points leave open (a height on a straight line) stays as it was: so much of mm for a step of the hand. */
 const STAYS = 0.002;
+/** Likewise the motion: a round piece turned about its axis is the same, and must not spin. */
+const MOTION_STAYS = [1e-3, 1e-3, 1e-3, 1e-3, 1e-3, 0.01] as const;
 const ROUNDS = 20;
 const SETTLED_mm = 2e-3;
 
@@ -117,7 +119,9 @@ const evaluator = (form: Form, hands: readonly Hand[], places: Places, target: T
     hands.forEach(({ value, grid }, j) => {
       out[3 * n + j] = (STAYS * (x[j] - value)) / grid;
     });
-    for (let j = 0; j < 6; j++) out[3 * n + hands.length + j] = 1e-4 * x[hands.length + j];
+    MOTION_STAYS.forEach((weight, j) => {
+      out[3 * n + hands.length + j] = weight * x[hands.length + j];
+    });
   };
 };
 
@@ -166,7 +170,7 @@ export const fitForm = (
       high: [...hands.map((h) => h.high), ...unbounded(6, Number.POSITIVE_INFINITY)],
       step: [...hands.map((h) => h.probe), ...unbounded(6, 0.02)],
       oneSided: true,
-      mostSteps: 6,
+      mostSteps: 12,
       leastGain: 1e-4,
     });
     x = last.x;

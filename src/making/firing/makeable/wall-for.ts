@@ -6,7 +6,7 @@ import { softDensity } from '../soften.ts';
 import { THINNEST_THROWN_mm } from './hands.ts';
 import { likely } from './likely.ts';
 import { limitOfSize } from './makeable.ts';
-import type { MakeableProgress, WallFor, WallForInput, WallForRun, WallTried } from './makeable-contract.ts';
+import type { MakeableProgress, WallForInput, WallForRun, WallTried } from './makeable-contract.ts';
 import { mm } from './told.ts';
 
 /** Coarse, as for the settings. */
