@@ -5,6 +5,7 @@ import { heatWorkCommand } from './commands/heat-work.ts';
 import { howRightCommand } from './commands/how-right.ts';
 import { learnCommand } from './commands/learn.ts';
 import { measuresCommand } from './commands/measures.ts';
+import { outlineCommand } from './commands/outline.ts';
 import { protocolCommand } from './commands/protocol.ts';
 import { recordCommand } from './commands/record.ts';
 import { reducedCommand } from './commands/reduced.ts';
@@ -27,6 +28,7 @@ const COMMANDS = [
   heatWorkCommand,
   protocolCommand,
   testPiecesCommand,
+  outlineCommand,
   learnCommand,
   howRightCommand,
   reducedCommand,

@@ -1,9 +1,10 @@
 import { ACCENT, BAND, INK, PALE_INK, PROP, sagColour } from './ink.ts';
+import type { ValueMap } from './picture.ts';
 import { mm, tag, words } from './svg.ts';
 
 /** What the lines and shades of a sheet mean. */
 export interface Legend {
-  readonly kind: 'fired' | 'at fault';
+  readonly kind: 'fired' | 'at fault' | 'outline' | 'aim';
   readonly band?: boolean;
   readonly props?: boolean;
 }
@@ -32,13 +33,27 @@ const BEFORE = {
   width: 10,
   draw: line({ stroke: PALE_INK, 'stroke-width': 0.28, 'stroke-dasharray': '1.6 1.1' }),
 };
+/** An outline that was photographed, where it was hardly seen, and as it was foreseen. */
+export const SEEN = { stroke: INK, 'stroke-width': 0.35 } as const;
+export const HARDLY_SEEN = { stroke: ACCENT, 'stroke-width': 0.7 } as const;
+export const FORESEEN = { stroke: PALE_INK, 'stroke-width': 0.28, 'stroke-dasharray': '1.6 1.1' } as const;
+/** What to make, and what is wanted of it. */
+export const GREEN = { stroke: PALE_INK, 'stroke-width': 0.28, 'stroke-dasharray': '1.6 1.1' } as const;
+export const WANTED = { stroke: INK, 'stroke-width': 0.5 } as const;
 const PROPS: Entry = {
   text: 'props',
   width: 10,
   draw: box({ fill: PROP, stroke: PALE_INK, 'stroke-width': 0.3 }),
 };
 
-const entriesOf = ({ kind, band, props }: Legend, most_m: number): Entry[] => {
+const rampOf =
+  (colour: ValueMap['colour']): Entry['draw'] =>
+  (x, y) =>
+    Array.from({ length: 25 }, (_, i) =>
+      tag('rect', { x: x + i * 1.2, y: y - 3, width: 1.25, height: 3, fill: colour(i / 24) }),
+    ).join('');
+
+const entriesOf = ({ kind, band, props }: Legend, { most_m, colour }: ValueMap): Entry[] => {
   const shared = props ? [PROPS] : [];
   if (kind === 'at fault')
     return [
@@ -46,10 +61,23 @@ const entriesOf = ({ kind, band, props }: Legend, most_m: number): Entry[] => {
       ...shared,
       { text: 'at fault', width: 10, draw: line({ stroke: ACCENT, 'stroke-width': 0.7 }) },
     ];
-  const ramp: Entry['draw'] = (x, y) =>
-    Array.from({ length: 25 }, (_, i) =>
-      tag('rect', { x: x + i * 1.2, y: y - 3, width: 1.25, height: 3, fill: sagColour(i / 24) }),
-    ).join('');
+  if (kind === 'outline')
+    return [
+      { text: 'from the photograph', width: 10, draw: line(SEEN) },
+      { text: 'hardly seen', width: 10, draw: line(HARDLY_SEEN) },
+      ...(band ? [{ text: 'as foreseen', width: 10, draw: line(FORESEEN) }] : []),
+    ];
+  if (kind === 'aim')
+    return [
+      { text: 'to make: bone dry', width: 10, draw: line(GREEN) },
+      { text: 'wanted', width: 10, draw: line(WANTED) },
+      ...shared,
+      {
+        text: `the fired wall: ${mm(1000 * most_m)} mm inside, as wanted, ${mm(1000 * most_m)} mm outside`,
+        width: 30,
+        draw: rampOf(colour),
+      },
+    ];
   return [
     { ...BEFORE, text: 'before: bone dry' },
     { text: 'after: fired', width: 10, draw: line({ stroke: INK, 'stroke-width': 0.35 }) },
@@ -57,14 +85,14 @@ const entriesOf = ({ kind, band, props }: Legend, most_m: number): Entry[] => {
       ? [{ text: 'four cases in five lie here', width: 10, draw: box({ fill: BAND, opacity: 0.5 }) }]
       : []),
     ...shared,
-    { text: `sag 0 to ${mm(1000 * most_m)} mm`, width: 30, draw: ramp },
+    { text: `sag 0 to ${mm(1000 * most_m)} mm`, width: 30, draw: rampOf(colour) },
   ];
 };
 
 /** The legend as one row from x on. */
-export const legendOf = (legend: Legend, x: number, y: number, most_m: number): string => {
+export const legendOf = (legend: Legend, x: number, y: number, map: ValueMap): string => {
   let at = x;
-  return entriesOf(legend, most_m)
+  return entriesOf(legend, map)
     .map(({ text, width, draw }) => {
       const drawn = draw(at, y) + words(at + width + 2, y, text, { size: TEXT, colour: INK });
       at += width + 2 + text.length * TEXT * ADVANCE + 5;
@@ -75,4 +103,7 @@ export const legendOf = (legend: Legend, x: number, y: number, most_m: number): 
 
 /** How wide the row is, mm: a sheet is at least that. */
 export const legendWidth = (legend: Legend): number =>
-  entriesOf(legend, 0.01).reduce((sum, { text, width }) => sum + width + 7 + text.length * TEXT * ADVANCE, 0);
+  entriesOf(legend, { most_m: 0.01, colour: sagColour }).reduce(
+    (sum, { text, width }) => sum + width + 7 + text.length * TEXT * ADVANCE,
+    0,
+  );

@@ -1,4 +1,4 @@
-import { ACCENT, BAND, GRID_FINE, GRID_STRONG, INK, PALE_INK, PROP, sagColour } from './ink.ts';
+import { ACCENT, BAND, GRID_FINE, GRID_STRONG, INK, PALE_INK, PROP } from './ink.ts';
 import type { PropLines } from './props.ts';
 import type { CutLine } from './section.ts';
 import { type Flat, mm, pathOf, tag, words, wrapped } from './svg.ts';
@@ -9,6 +9,14 @@ export interface Mark {
   readonly line: Flat;
   readonly closed: boolean;
   readonly bad: boolean;
+  /** Drawn as this says in place of that. */
+  readonly look?: Readonly<Record<string, string | number>>;
+}
+
+/** How the values along a wall are coloured: from 0 to `most_m`. */
+export interface ValueMap {
+  readonly most_m: number;
+  readonly colour: (share: number) => string;
 }
 
 /** One picture of the sheet: a cut through the piece before and after the fire. */
@@ -85,7 +93,7 @@ const drawProp = ({ lines, beyond, bad }: PropLines, at: OnPaper): string =>
     'stroke-linejoin': 'round',
   });
 
-const drawMark = ({ line, closed, bad }: Mark, at: OnPaper): string =>
+const drawMark = ({ line, closed, bad, look }: Mark, at: OnPaper): string =>
   tag('path', {
     d: pathOf(
       line.map(([u, z]) => at(u, z)),
@@ -95,6 +103,7 @@ const drawMark = ({ line, closed, bad }: Mark, at: OnPaper): string =>
     stroke: bad ? ACCENT : PALE_INK,
     'stroke-width': bad ? 0.7 : 0.25,
     'stroke-linejoin': 'round',
+    ...look,
   });
 
 /** The shapes are drawn full on one another, and only the whole of them let through: an even shade. */
@@ -107,7 +116,7 @@ const drawBand = (band: readonly (readonly CutLine[])[], at: OnPaper): string =>
         band.map((lines) => tag('path', { d: lines.map((line) => outlineOf(line, at)).join('') })).join(''),
       );
 
-const drawPiece = ({ before, after }: Picture, at: OnPaper, most_m: number): string[] => [
+const drawPiece = ({ before, after }: Picture, at: OnPaper, { most_m, colour }: ValueMap): string[] => [
   // The fill goes over the inner half of the line: where a sharp corner folds the line, only its outside shows.
   tag('path', {
     d: after.map((line) => outlineOf(line, at)).join(''),
@@ -117,7 +126,7 @@ const drawPiece = ({ before, after }: Picture, at: OnPaper, most_m: number): str
     'stroke-width': 0.7,
     'stroke-linejoin': 'round',
   }),
-  ...after.map((line) => shadedWall(line, at, most_m, sagColour)),
+  ...after.map((line) => shadedWall(line, at, most_m, colour)),
   tag('path', {
     d: before.map((line) => outlineOf(line, at)).join(''),
     fill: 'none',
@@ -129,7 +138,7 @@ const drawPiece = ({ before, after }: Picture, at: OnPaper, most_m: number): str
 ];
 
 /** Draws one picture with its left edge at x and its shelf `height` below `top`; all in mm of paper. */
-export const drawPicture = (picture: Picture, x: number, top: number, height: number, most_m: number) => {
+export const drawPicture = (picture: Picture, x: number, top: number, height: number, map: ValueMap) => {
   const extent = extentOf(picture);
   const width = Math.max(LEAST_WIDTH, upTo10(extent.right - extent.left + 2 * AIR));
   const middle = x + width / 2 - (extent.left + extent.right) / 2;
@@ -142,7 +151,7 @@ export const drawPicture = (picture: Picture, x: number, top: number, height: nu
     grid(x, top, width, height, middle, shelf),
     ...[...props].sort((a, b) => Number(b.beyond) - Number(a.beyond)).map((prop) => drawProp(prop, at)),
     drawBand(picture.band ?? [], at),
-    ...drawPiece(picture, at, most_m),
+    ...drawPiece(picture, at, map),
     ...[...marks].sort((a, b) => Number(a.bad) - Number(b.bad)).map((mark) => drawMark(mark, at)),
     ...(picture.cutAt_m === undefined ? [] : [cutMark(at(picture.cutAt_m, 0)[0], top, height)]),
     tag('path', { d: `M${mm(x)} ${mm(shelf)}h${mm(width)}`, stroke: INK, 'stroke-width': 0.8 }),

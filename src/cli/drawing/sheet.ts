@@ -1,6 +1,6 @@
-import { ACCENT, INK, PALE_INK, PAPER } from './ink.ts';
+import { ACCENT, INK, PALE_INK, PAPER, sagColour } from './ink.ts';
 import { type Legend, legendOf, legendWidth } from './legend.ts';
-import { drawPicture, heightFor, LINE, type Picture, TEXT } from './picture.ts';
+import { drawPicture, heightFor, LINE, type Picture, TEXT, type ValueMap } from './picture.ts';
 import { escaped, mm, tag, words, wrapped } from './svg.ts';
 
 export interface Sheet {
@@ -9,6 +9,8 @@ export interface Sheet {
   /** What the drawing is, for whoever hears it instead of seeing it. */
   readonly what: string;
   readonly legend: Legend;
+  /** How walls are coloured; left out: by sag. */
+  readonly map?: ValueMap;
   readonly pictures: readonly Picture[];
   /** What a reader must know to trust the drawing as far as it deserves. */
   readonly notes: readonly string[];
@@ -19,7 +21,7 @@ const GAP = 8;
 const HEAD = 22;
 
 /** A round number at or above, for the end of a colour scale. */
-const roundAbove = (x: number): number => {
+export const roundAbove = (x: number): number => {
   const power = 10 ** Math.floor(Math.log10(x));
   return [1, 1.5, 2, 3, 4, 5, 6, 8, 10].map((k) => k * power).find((k) => k >= x * (1 - 1e-9)) ?? 10 * power;
 };
@@ -40,13 +42,13 @@ const scaleBar = (x: number, y: number): string =>
 
 /** A sheet of sections at true size: its user unit is the millimetre, and so are its width and height on paper. */
 export const drawSheet = (sheet: Sheet): string => {
-  const most_m = mostSag_m(sheet.pictures);
+  const map = sheet.map ?? { most_m: mostSag_m(sheet.pictures), colour: sagColour };
   const height = heightFor(sheet.pictures);
   const drawn: string[] = [];
   let x = MARGIN;
   let textHeight = 0;
   for (const picture of sheet.pictures) {
-    const done = drawPicture(picture, x, HEAD, height, most_m);
+    const done = drawPicture(picture, x, HEAD, height, map);
     drawn.push(done.svg);
     x += done.width + GAP;
     textHeight = Math.max(textHeight, done.textHeight);
@@ -61,7 +63,7 @@ export const drawSheet = (sheet: Sheet): string => {
     words(MARGIN, 11, sheet.title, { size: 5.6, colour: INK, weight: 'bold' }),
     words(MARGIN, 17, sheet.subtitle, { size: 3.2, colour: PALE_INK }),
     ...drawn,
-    legendOf(sheet.legend, MARGIN, below, most_m),
+    legendOf(sheet.legend, MARGIN, below, map),
     scaleBar(MARGIN, below + 8),
     ...notes.map((line, i) => words(MARGIN, below + 15 + i * LINE, line, { size: TEXT, colour: ACCENT })),
   ];
