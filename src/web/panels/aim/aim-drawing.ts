@@ -89,6 +89,7 @@ export const AimDrawing = ({ work, aim, made, lengths }: Props) => {
       'svg',
       {
         viewBox: `${box.x} ${box.y} ${box.w} ${box.h}`,
+        style: { aspectRatio: `${box.w} / ${box.h}` },
         role: 'img',
         'aria-label': `Cut through the axis, one scale: ${names.map(([, name]) => name).join('; ')}.`,
       },
@@ -100,7 +101,7 @@ export const AimDrawing = ({ work, aim, made, lengths }: Props) => {
         'g',
         { class: 'bar' },
         h('path', { d: `M${box.x + 4} ${bottom - 3.5}v-3v3h${bar_mm}v-3` }),
-        h('text', { x: box.x + 6 + bar_mm, y: bottom - 3.5, 'font-size': box.h / 32 }, said),
+        h('text', { x: box.x + 6 + bar_mm, y: bottom - 3.5, 'font-size': Math.max(box.w, box.h) / 32 }, said),
       ),
     ),
     legend(names),

@@ -7,7 +7,8 @@ export const smallLength = (length_m: number, lengths: Lengths): string => {
   if (!Number.isFinite(length_m)) return '–';
   const v = lengths === 'mm' ? length_m * 1000 : length_m / 0.0254;
   const places = (lengths === 'mm' ? 0 : 1) + (v < (lengths === 'mm' ? 0.995 : 0.0995) ? 2 : 1);
-  return plain(v, places);
+  const least = 10 ** -places;
+  return v < least / 2 ? `< ${least.toFixed(places)}` : plain(v, places);
 };
 
 export interface Row {

@@ -10,10 +10,29 @@ import { smallLength } from './aim-words.ts';
 
 const upperFirst = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-const sure = ({ max_m, soft_m, stiff_m }: Tried, lengths: Lengths): string => {
-  if (!Number.isFinite(max_m)) return '';
-  if (!Number.isFinite(soft_m)) return 'a softer clay does not come through';
-  return `softer clay ${smallLength(soft_m, lengths)}, stiffer ${smallLength(stiff_m, lengths)} ${lengths}`;
+/** Of the whole sentence only what its tile does not say already. */
+const withoutName = ({ name, text }: Tried): string =>
+  upperFirst(text.toLowerCase().startsWith(`${name}: `) ? text.slice(name.length + 2) : text);
+
+/** What remains for four clays in five, or with the clay as it is taken where a softer one does not come through. */
+const remaining = ({ likely_m, max_m, soft_m, stiff_m }: Tried, lengths: Lengths) => {
+  const size = (m: number): string => `${smallLength(m, lengths)} ${lengths}`;
+  const sure = Number.isFinite(likely_m);
+  return [
+    h(
+      'p',
+      { key: 'b', class: 'remains-size' },
+      h('b', null, size(sure ? likely_m : max_m)),
+      sure ? ' off at most, four clays in five' : ' off, if the clay is as taken',
+    ),
+    h(
+      'p',
+      { key: 's', class: 'hint' },
+      sure
+        ? `Clay as taken ${size(max_m)}, softer ${size(soft_m)}, stiffer ${size(stiff_m)}.`
+        : 'A softer clay, as it may well be, does not come through.',
+    ),
+  ];
 };
 
 const tile = (session: Session, of: Work, tried: Tried, best: boolean) => {
@@ -29,16 +48,13 @@ const tile = (session: Session, of: Work, tried: Tried, best: boolean) => {
     h(
       'div',
       null,
-      h('h3', null, upperFirst(tried.name), best && h('em', null, 'nearest')),
+      h('h3', null, upperFirst(tried.name), best && h('em', null, 'best')),
       stands
-        ? h(
-            'p',
-            { class: 'remains-size' },
-            h('b', null, `${smallLength(tried.max_m, lengths)} ${lengths}`),
-            ' remain',
-          )
-        : h('p', { class: 'remains-size' }, h('b', null, 'no')),
-      h('p', { class: 'hint' }, stands ? sure(tried, lengths) : told(tried.text)),
+        ? remaining(tried, lengths)
+        : [
+            h('p', { key: 'b', class: 'remains-size' }, h('b', null, 'Not so')),
+            h('p', { key: 's', class: 'hint' }, told(withoutName(tried))),
+          ],
       tried.place !== undefined && h('p', { class: 'hint' }, told(tried.place)),
       stands &&
         h(

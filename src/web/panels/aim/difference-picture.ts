@@ -63,29 +63,44 @@ const paint = (
     }
 };
 
+/** The middle of the floor has no angle of its own: there the triangle is drawn out to a strip. */
+const stripped = (corners: readonly Flat[]): readonly (readonly Flat[])[] => {
+  const middle = corners.find((p) => p.y === 0);
+  const rim = corners.filter((p) => p !== middle);
+  if (!middle || rim.length !== 2) return [corners];
+  const [p, q] = rim as unknown as readonly [Flat, Flat];
+  const [under, beside] = [
+    { ...middle, x: p.x },
+    { ...middle, x: q.x },
+  ];
+  return [
+    [p, q, under],
+    [q, under, beside],
+  ];
+};
+
 /**
  * The wall rolled out: once round from left to right, foot to lip from below. A value a node.
  * @returns RGBA, high x wide; what no wall covers stays clear
  */
 export const rolledOut = (
-  mesh: Pick<FormMesh, 'triangles' | 'along' | 'angle_rad'>,
+  mesh: Pick<FormMesh, 'triangles' | 'along' | 'angle_rad' | 'open'>,
   values: ArrayLike<number>,
   lies: ArrayLike<number>,
   size: { readonly wide: number; readonly high: number; readonly most: number },
 ): Uint8ClampedArray => {
   const { wide, high, most } = size;
   const out = new Uint8ClampedArray(4 * wide * high);
-  const { triangles, along, angle_rad } = mesh;
+  const { triangles, along, angle_rad, open } = mesh;
   for (let t = 0; t < triangles.length; t += 3) {
     const nodes = [0, 1, 2].map((k) => triangles[t + k]!);
     const first = nodes.find((n) => along[n]! > 0) ?? nodes[0]!;
     const corners = nodes.map((n): Flat => {
-      // The middle of the floor has no angle of its own; a triangle over the seam is kept in one piece.
-      const own = along[n] === 0 ? angle_rad[first]! : angle_rad[n]!;
-      const angle = own - TURN * Math.round((own - angle_rad[first]!) / TURN);
+      // A triangle over the seam is kept in one piece.
+      const angle = angle_rad[n]! - TURN * Math.round((angle_rad[n]! - angle_rad[first]!) / TURN);
       return { x: angle / TURN, y: along[n]!, value: values[n]!, lies: lies[n] === 1 };
     });
-    paint(out, wide, high, most, corners);
+    for (const part of open ? [corners] : stripped(corners)) paint(out, wide, high, most, part);
   }
   return out;
 };
