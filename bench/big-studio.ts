@@ -52,6 +52,7 @@ const look = (path: string): void => {
   const { db } = openRecord(path);
   const opening = performance.now() - start;
   const firstPage = longest(1, () => startPage(db, NOW));
+  const sinceProcessStart = performance.now();
   const pages = longest(20, () => startPage(db, NOW));
   const searches = Object.fromEntries(SEARCHES.map((text) => [text, longest(5, () => search(db, text))]));
   const list = longest(5, () => listPieces(db));
@@ -69,6 +70,7 @@ const look = (path: string): void => {
   console.log(
     JSON.stringify({
       opening,
+      sinceProcessStart,
       firstPage,
       pages,
       searches,

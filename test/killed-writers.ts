@@ -26,9 +26,10 @@ export const killWriter = (
     let said = '';
     let complaint = '';
     let counting = false;
+    let timer: NodeJS.Timeout | undefined;
     const count = (): void => {
       counting = true;
-      setTimeout(() => child.kill('SIGKILL'), after.ms);
+      timer = setTimeout(() => child.kill('SIGKILL'), after.ms);
     };
     child.stdout.on('data', (text: Buffer) => {
       said += text;
@@ -39,6 +40,7 @@ export const killWriter = (
     });
     child.on('error', reject);
     child.on('close', (_, signal) => {
+      clearTimeout(timer);
       if (complaint !== '') reject(new Error(complaint));
       // A line without its end was not acknowledged to the end.
       else resolve({ said: said.split('\n').slice(0, -1), midway: signal === 'SIGKILL' });

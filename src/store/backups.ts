@@ -171,6 +171,15 @@ export const checkBackup = (path: string): Soundness => {
 /** Every file that belongs to an open record's database. */
 const WITH_LOG = ['', '-wal', '-shm'];
 
+/** Moves a record that nobody has open out of the way; gives its new path. Its photos stay for the one that takes its place. */
+export const moveAside = (path: string, now_utc: string): string | undefined => {
+  if (!existsSync(path)) return undefined;
+  const stamp = now_utc.slice(0, 19).replaceAll(':', '');
+  const aside = `${path.slice(0, -RECORD_ENDING.length)}.before-${stamp}${RECORD_ENDING}`;
+  for (const end of WITH_LOG) if (existsSync(path + end)) renameSync(path + end, aside + end);
+  return aside;
+};
+
 /**
  * Puts a backup in the place of a record. What is there is moved aside, not deleted. Nobody may have it open.
  * @returns where the record that was there went
@@ -180,12 +189,7 @@ export const restoreBackup = (backup: string, target: string, now_utc: string): 
   const part = `${target}.part`;
   copyFileSync(backup, part);
   syncFile(part);
-  let aside: string | undefined;
-  if (existsSync(target)) {
-    const stamp = now_utc.slice(0, 19).replaceAll(':', '');
-    aside = `${target.slice(0, -RECORD_ENDING.length)}.before-${stamp}${RECORD_ENDING}`;
-    for (const end of WITH_LOG) if (existsSync(target + end)) renameSync(target + end, aside + end);
-  }
+  const aside = moveAside(target, now_utc);
   renameSync(part, target);
   const record = openRecord(target);
   try {

@@ -26,7 +26,7 @@ test('the invented studio: about 140 pieces and 14 firings in about 18 months, t
     await fillDemo(made, 7, NOW, await given());
     const { db, path } = made;
     const pieces = listPieces(db, {}, 1000).map(({ state }) => state);
-    expect(pieces).toHaveLength(140);
+    expect(pieces).toHaveLength(146);
     expect(listFirings(db)).toHaveLength(14);
     const months =
       (Date.parse(NOW) - Date.parse(pieces.map((p) => p.begun_utc ?? '').sort()[0])) / (30.44 * 86_400_000);
@@ -43,6 +43,8 @@ test('the invented studio: about 140 pieces and 14 firings in about 18 months, t
       if (weights_g.fired !== undefined) expect(weights_g.fired).toBeLessThan(weights_g['bone dry'] ?? 0);
     expect(readSettings(db)).toMatchObject({ invented: true, name: 'Reed Lane Studio' });
     const page = startPage(db, NOW);
+    expect(page.drying.first.map(({ window }) => window)).toEqual(['over', 'open', 'open', 'open', 'soon']);
+    expect(page.due.first.every(({ days }) => days > 0)).toBe(true);
     expect(page.firings.map(({ state }) => state.stage)).toEqual(['lit']);
     db.all('PRAGMA wal_checkpoint(TRUNCATE)');
     expect(sqlite3(path, 'PRAGMA integrity_check;') ?? 'ok').toBe('ok');

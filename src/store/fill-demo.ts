@@ -133,5 +133,6 @@ export const fillDemo = async (
       schedule: keep('schedule', 'usual', given.schedule),
     };
     for (const load of studio.loads) writeLoad(filling, load);
+    for (const one of studio.drying) begin(filling, one);
   });
 };

@@ -193,6 +193,23 @@ test('two programs at once: both write, neither loses, and one that waits too lo
     impatient.close();
   }));
 
+test('two processes write the same record at the same time: all that both acknowledged is there', () =>
+  inFolder(async (folder) => {
+    const path = join(folder, 'studio.sqlite');
+    closeRecord(newRecord(path));
+    const writers = ['1', '2'].map((seed) =>
+      killWriter([process.execPath, '--import', 'tsx', 'test/record-writer.ts', path, seed, '25'], {
+        from: 'entry',
+        ms: 60_000,
+      }),
+    );
+    const both = await Promise.all(writers);
+    expect(both.map(({ midway }) => midway)).toEqual([false, false]);
+    const acknowledged = both.flatMap(({ said }) => said);
+    expect(acknowledged.filter((line) => line.startsWith('e '))).toHaveLength(150);
+    expect(lookAfter(path, acknowledged).wrong).toEqual([]);
+  }));
+
 test('the file opens in SQLite’s own program: types, checks and counts as we see them', () =>
   withRecord(({ db, path }) => {
     beginPiece(db, { ...at, number: 'A-1', note: 'Œuvre “quoted”' }, NOW);

@@ -1,8 +1,18 @@
+import { existsSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { Command } from 'commander';
 import { badInput } from '../../error.ts';
 import { readArchive, writeArchive } from '../../store/archive.ts';
-import { BACKUP_NAME, backupIfDue, checkBackup, makeBackup, restoreBackup } from '../../store/backups.ts';
+import {
+  BACKUP_NAME,
+  backupIfDue,
+  checkBackup,
+  makeBackup,
+  moveAside,
+  restoreBackup,
+} from '../../store/backups.ts';
+import { fillDemo } from '../../store/fill-demo.ts';
 import { photoTrouble } from '../../store/photos.ts';
 import { piecesToCsv } from '../../store/pieces-csv.ts';
 import { piecesFromCsv } from '../../store/pieces-from-csv.ts';
@@ -11,7 +21,11 @@ import { closeRecord, newRecord, openRecord, type StudioRecord, soundnessOf } fr
 import { search } from '../../store/search.ts';
 import { changeSettings, readSettings } from '../../store/settings.ts';
 import { startPage } from '../../store/start-page.ts';
+import { readForm, readStudio } from '../../store/studio-folder.ts';
+import { silhouette } from '../drawing/silhouette.ts';
+import { demoFolder } from '../home.ts';
 import type { Io } from '../io.ts';
+import { numberFrom } from '../options.ts';
 import { hitLines, startPageLines } from '../words/record-words.ts';
 
 const now = (): string => new Date().toISOString();
@@ -45,6 +59,39 @@ const make = (io: Io): Command =>
       await within(newRecord(file), ({ db }) => changeSettings(db, { ...options, zone }));
       io.out(`${file} is made.\n`);
     });
+
+const DEMO_SEED = 7;
+
+const demo = (io: Io): Command =>
+  new Command('demo')
+    .description('make a record of an invented studio: eighteen months, three series, 140 pieces, 14 firings')
+    .argument('<file.sqlite>', 'where')
+    .option('--seed <number>', 'another seed, another studio', String(DEMO_SEED))
+    .option('--again', 'an invented studio that is there already is moved aside and made anew')
+    .action(async (file: string, options: { seed: string; again?: true }) => {
+      const seed = numberFrom('--seed', options.seed, 0, 2 ** 32 - 1, true);
+      const aside = options.again ? await moveInventedAside(file) : undefined;
+      const { studio, forms, clays, schedules } = await readStudio(demoFolder());
+      const cup = await readForm(join(demoFolder(), 'oval-faceted-cup.form.json'));
+      await within(newRecord(file), (record) =>
+        fillDemo(record, seed, now(), {
+          name: studio.name,
+          forms: { ...forms, 'oval-faceted-cup': cup },
+          clay: clays[studio.clay],
+          schedule: schedules[studio.schedule],
+          picture: silhouette,
+        }),
+      );
+      io.out(`${file} is made. All in it is invented.\n${aside ? `The one before is now ${aside}\n` : ''}`);
+    });
+
+/** Moves a record out of the way, if it is an invented one; a real one is never touched. */
+const moveInventedAside = async (file: string): Promise<string | undefined> => {
+  if (!existsSync(file)) return undefined;
+  const { invented } = await within(openRecord(file), ({ db }) => readSettings(db));
+  if (!invented) throw badInput('--again', file, 'an invented studio; this one is real and was not touched');
+  return moveAside(file, now());
+};
 
 const show = (io: Io): Command =>
   new Command('show')
@@ -152,6 +199,7 @@ export const recordCommand = (io: Io): Command => {
   const record = new Command('record').description(
     "the studio's record of every piece: make it, look at it, check it, back it up, take it elsewhere",
   );
-  for (const part of [make, show, check, backup, restore, exportTo, importFrom]) record.addCommand(part(io));
+  for (const part of [make, demo, show, check, backup, restore, exportTo, importFrom])
+    record.addCommand(part(io));
   return record;
 };

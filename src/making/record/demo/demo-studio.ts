@@ -51,6 +51,8 @@ export interface DemoStudio {
   readonly series: readonly { readonly key: string; readonly name: string }[];
   readonly forms: readonly DemoForm[];
   readonly loads: readonly DemoLoad[];
+  /** Pieces that stand drying now. */
+  readonly drying: readonly DemoPiece[];
 }
 
 interface Made {
@@ -59,6 +61,8 @@ interface Made {
   readonly forms: readonly DemoForm[];
   /** A day so many days before the present one, and a time on its clocks; never after now. */
   readonly at: (daysAgo: number, time: string) => string;
+  readonly dayAhead: (days: number) => string;
+  readonly hoursAgo: (hours: number) => string;
 }
 
 const clock = (draw: Draw, from: number, to: number): string =>
@@ -78,11 +82,11 @@ const makingOf = (
   made: Made,
   form: DemoForm,
   opened: number,
+  off: number,
 ): { happened: Happening[]; lost: boolean; begun_utc: string } => {
   const { draw, at, sizes } = made;
   const began = opened + draw.whole(11, 26);
   const { wet, dry } = sizes.get(form.key)!;
-  const off = draw.between(0.96, 1.05);
   const hour = draw.whole(9, 11);
   const first = at(began, `${String(hour).padStart(2, '0')}:10`);
   const how = form.series === 'reed' ? 'fluted' : form.series === 'hand-cup' ? 'faceted' : 'carved';
@@ -149,8 +153,11 @@ const CAUSES: Readonly<Record<string, readonly string[]>> = {
 const PLACES = ['packing table', 'shelf by the door', 'window shelf'] as const;
 const PRICES: Readonly<Record<string, number>> = { reed: 42_000, 'water-plate': 26_000, 'hand-cup': 6_400 };
 
+const inOrder = (steps: readonly (Happening & { readonly day: number })[]): Happening[] =>
+  steps.toSorted((a, b) => (a.at_utc < b.at_utc ? -1 : 1)).map(({ day: _, ...step }) => step);
+
 /** What became of a piece that came out well; the longer ago, the further it went. */
-const afterFire = (made: Made, form: DemoForm, opened: number): Happening[] => {
+const afterFire = (made: Made, form: DemoForm, opened: number, off: number): Happening[] => {
   const { draw, at, sizes } = made;
   const { fired } = sizes.get(form.key)!;
   const sag = form.attitude === 'upright' ? draw.between(0.5, 5) : draw.between(0, 1.5);
@@ -161,7 +168,7 @@ const afterFire = (made: Made, form: DemoForm, opened: number): Happening[] => {
     if (day(after) >= 1)
       steps.push({ day: day(after), at_utc: at(day(after), clock(draw, 10, 16)), kind, data });
   };
-  add(0.5, 'weighed', { clay: 'fired', weight_g: g(fired.weight_g * draw.between(0.96, 1.05)) });
+  add(0.5, 'weighed', { clay: 'fired', weight_g: g(fired.weight_g * off) });
   add(1, 'measured', {
     clay: 'fired',
     height_mm: Math.round(10 * (fired.height_mm - sag)) / 10,
@@ -174,7 +181,7 @@ const afterFire = (made: Made, form: DemoForm, opened: number): Happening[] => {
     });
   const finished = steps.at(-1)?.kind === 'finished';
   if (draw.chance(0.85)) add(9, 'priced', price);
-  if (!finished) return steps;
+  if (!finished) return inOrder(steps);
   if (draw.chance(0.3)) add(10, 'moved', { place: draw.oneOf(PLACES) });
   const way = draw.between(0, 1);
   if (way < 0.45)
@@ -185,14 +192,16 @@ const afterFire = (made: Made, form: DemoForm, opened: number): Happening[] => {
   else if (way < 0.6)
     add(draw.whole(14, 40), 'consigned', { place: 'Gallery at the Mill', share_percent: 40 });
   else if (way < 0.7) add(draw.whole(14, 60), 'shown', { place: 'Open studios' });
-  else if (way < 0.75)
-    add(12, 'promised', { to: 'a wedding', by: at(Math.max(0, day(60)), '12:00').slice(0, 10) });
-  return steps.sort((a, b) => (a.at_utc < b.at_utc ? -1 : 1)).map(({ day: _, ...step }) => step);
+  else if (way < 0.9 && opened < 80)
+    add(12, 'promised', { to: 'a wedding', by: made.dayAhead(draw.whole(3, 20)) });
+  return inOrder(steps);
 };
 
 const pieceOf = (made: Made, number: string, form: DemoForm, opened: number): DemoPiece => {
   const { draw, at } = made;
-  const { happened, lost, begun_utc } = makingOf(made, form, opened);
+  // How much heavier than drawn this one was thrown.
+  const off = draw.between(0.96, 1.05);
+  const { happened, lost, begun_utc } = makingOf(made, form, opened, off);
   const frame = { number, form: form.key, begun_utc, before: happened };
   if (lost) return { ...frame, after: [] };
   const set: Happening = {
@@ -211,7 +220,7 @@ const pieceOf = (made: Made, number: string, form: DemoForm, opened: number): De
       lost: { cause: draw.oneOf(CAUSES[form.series]), note: 'Seen when the kiln was opened.' },
       after: [],
     };
-  const after = afterFire(made, form, opened);
+  const after = afterFire(made, form, opened, off);
   const photographed = draw.chance(0.85) && opened > 4;
   return { ...frame, set, after, ...(photographed ? { photographed_utc: at(opened - 2, '17:30') } : {}) };
 };
@@ -246,6 +255,23 @@ const loadOf = (made: Made, load: number): DemoLoad => {
   };
 };
 
+/** How long the youngest pieces stand drying, h: before, in and after the usual window for carving. */
+const DRYING_H = [8, 14, 22, 31, 44, 60];
+
+const dryingNow = ({ draw, forms, hoursAgo }: Made): DemoPiece[] =>
+  DRYING_H.map(
+    (hours, i): DemoPiece => ({
+      number: `R-${String(LOADS * IN_A_LOAD + i + 1).padStart(3, '0')}`,
+      form: draw.oneOf(formsAt(forms, LOADS - 1)).key,
+      begun_utc: hoursAgo(hours + 3),
+      before: [
+        { at_utc: hoursAgo(hours + 2), kind: 'formed', data: { how: 'thrown', hours: 0.5 } },
+        { at_utc: hoursAgo(hours), kind: 'drying', data: { cover: 'loosely covered', place: 'cool shelf' } },
+      ],
+      after: [],
+    }),
+  );
+
 /** The invented studio as of a moment: the same seed and moment, the same studio. */
 export const demoStudio = (
   seed: number,
@@ -262,14 +288,20 @@ export const demoStudio = (
     }),
   );
   const at = (daysAgo: number, time: string): string => {
-    const day = new Date(Date.parse(now_utc) - Math.round(daysAgo) * 86_400_000).toISOString().slice(0, 10);
+    const ms = Date.parse(now_utc) - Math.round(daysAgo) * 86_400_000;
+    const day = new Date(ms).toISOString().slice(0, 10);
     const then = instantOf(`${day} ${time}`, DEMO_ZONE);
     return then < now_utc ? then : now_utc;
   };
-  const made: Made = { draw: drawFrom(seed), sizes, forms, at };
-  return {
-    series: DEMO_SERIES,
+  const inDays = (days: number): Date => new Date(Date.parse(now_utc) + days * 86_400_000);
+  const made: Made = {
+    draw: drawFrom(seed),
+    sizes,
     forms,
-    loads: Array.from({ length: LOADS }, (_, load) => loadOf(made, load)),
+    at,
+    dayAhead: (days) => inDays(days).toISOString().slice(0, 10),
+    hoursAgo: (hours) => inDays(-hours / 24).toISOString(),
   };
+  const loads = Array.from({ length: LOADS }, (_, load) => loadOf(made, load));
+  return { series: DEMO_SERIES, forms, loads, drying: dryingNow(made) };
 };
