@@ -13,6 +13,8 @@ export interface LessHeat {
 }
 
 const COARSE = 700;
+/** One pass this many tolerances off is brought within by the next. */
+const NEAR_ENOUGH = 3;
 const SHARES = [0.7, 0.5, 0.35, 0.25, 0.15, 0.1, 0.05] as const;
 
 /** The greatest share tried that works; undefined: none did. */
@@ -25,12 +27,12 @@ export function* lessHeat(
   const peak_K = wanted.history.temperature_K.reduce((a, b) => Math.max(a, b), 0);
   for (const share of SHARES) {
     yield { fraction: 0.96 + 0.03 * (1 - share), note: 'with less heat', passes: [] };
-    const run = seek({ ...soughtFor(wanted, coarse, engine, share), most: 3 });
+    const sought = soughtFor(wanted, coarse, engine, share);
+    const run = seek({ ...sought, most: 1 });
     let r = run.next();
     while (!r.done) r = run.next();
-    const { best, stopped } = r.value;
-    const tolerance = soughtFor(wanted, coarse, engine, share).tolerance_m;
-    if (!best || stopped || best.max_m > 2 * tolerance) continue;
+    const { best } = r.value;
+    if (!best || best.max_m > NEAR_ENOUGH * sought.tolerance_m) continue;
     const Q = 1000 * input.clay.sagViscosity.activation_kJ_mol;
     // eta ~ exp(Q/RT): the clock runs slower by `share` at the temperature where 1/T is up by R ln(1/share)/Q.
     const cooler_K = peak_K - 1 / (1 / peak_K + (GAS_CONSTANT_J_molK * Math.log(1 / share)) / Q);

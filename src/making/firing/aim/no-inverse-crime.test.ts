@@ -38,7 +38,6 @@ test.each([
     };
     const a = aimed(input);
     const r = firedOnFiner(a, input, STEPS);
-    console.log(name, attitude, a.max_m, r);
     expect(a.reached).toBe(true);
     expect(r.whole).toBe(true);
     expect(r.triangles).toBeGreaterThan((1.8 * a.mesh.triangles.length) / 3);

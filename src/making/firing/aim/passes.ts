@@ -58,7 +58,8 @@ export interface Step {
 const WORTH = 0.75;
 /**
  * A pass may end further off than the one before and still be on the way, while contacts sort themselves out (a pierced vase on
- * its side: 0.6, 2.0, 0.4, 0.2 mm; halving at the first step back: 0.6, 2.0, 1.3, 0.4). So many times further off, it is not.
+ * its side: 0.6, 2.0, 0.4, 0.2 mm; halving at the first step back: 0.6, 2.0, 1.3, 0.4). So many times further off, it is not. On
+ * a foot or a rim contacts do not sort themselves out, and any step back is halved.
  */
 const ASTRAY = 5;
 /** A first firing that ends this part of the size away did something else altogether: it fell. */
@@ -154,7 +155,7 @@ export function* seek(s: Sought): Generator<Step, Found, void> {
       return { best: undefined, passes, stopped: { ...went, on: 'through' } };
     if (!tried || passes.length >= s.most || enough(best as Tried, last, tolerance))
       return { best, passes, stopped: undefined };
-    if (tried.max_m <= ASTRAY * (best as Tried).max_m) {
+    if (tried.max_m <= (s.onSpots ? ASTRAY : 1) * (best as Tried).max_m) {
       const again = yield* back(tried.laid);
       if (!again.whole) return { best, passes, stopped: { ...again, on: 'back' } };
       // Further off than the pass before, it lies on other nodes: what the two corrections differ by says nothing.
