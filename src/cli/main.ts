@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { AfterfireError } from '../error.ts';
+import { aimCommand } from './commands/aim.ts';
 import { fireCommand } from './commands/fire.ts';
 import { heatWorkCommand } from './commands/heat-work.ts';
 import { howRightCommand } from './commands/how-right.ts';
@@ -23,6 +24,7 @@ const ABOUT =
 
 const COMMANDS = [
   fireCommand,
+  aimCommand,
   twinsCommand,
   measuresCommand,
   heatWorkCommand,

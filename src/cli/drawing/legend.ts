@@ -39,7 +39,7 @@ export const HARDLY_SEEN = { stroke: ACCENT, 'stroke-width': 0.7 } as const;
 export const FORESEEN = { stroke: PALE_INK, 'stroke-width': 0.28, 'stroke-dasharray': '1.6 1.1' } as const;
 /** What to make, and what is wanted of it. */
 export const GREEN = { stroke: PALE_INK, 'stroke-width': 0.28, 'stroke-dasharray': '1.6 1.1' } as const;
-export const WANTED = { stroke: INK, 'stroke-width': 0.5 } as const;
+export const WANTED = { stroke: INK, 'stroke-width': 0.4, 'stroke-dasharray': '3 0.8 0.6 0.8' } as const;
 const PROPS: Entry = {
   text: 'props',
   width: 10,

@@ -19,6 +19,9 @@ export interface Sheet {
 const MARGIN = 10;
 const GAP = 8;
 const HEAD = 22;
+const TITLE = 5.6;
+/** Mean advance of the bold letters, ems. */
+const TITLE_ADVANCE = 0.62;
 
 /** A round number at or above, for the end of a colour scale. */
 export const roundAbove = (x: number): number => {
@@ -53,14 +56,18 @@ export const drawSheet = (sheet: Sheet): string => {
     x += done.width + GAP;
     textHeight = Math.max(textHeight, done.textHeight);
   }
-  const width = Math.max(x - GAP + MARGIN, legendWidth(sheet.legend) + 2 * MARGIN);
+  const width = Math.max(
+    x - GAP + MARGIN,
+    legendWidth(sheet.legend) + 2 * MARGIN,
+    sheet.title.length * TITLE * TITLE_ADVANCE + 2 * MARGIN,
+  );
   const below = HEAD + height + textHeight + 6;
   const notes = sheet.notes.flatMap((note) => wrapped(note, width - 2 * MARGIN, TEXT));
   const whole = below + 14 + notes.length * LINE + 4;
   const body = [
     `<title>${escaped(`${sheet.title}: ${sheet.what}`)}</title>`,
     tag('rect', { x: 0, y: 0, width, height: whole, fill: PAPER }),
-    words(MARGIN, 11, sheet.title, { size: 5.6, colour: INK, weight: 'bold' }),
+    words(MARGIN, 11, sheet.title, { size: TITLE, colour: INK, weight: 'bold' }),
     words(MARGIN, 17, sheet.subtitle, { size: 3.2, colour: PALE_INK }),
     ...drawn,
     legendOf(sheet.legend, MARGIN, below, map),
