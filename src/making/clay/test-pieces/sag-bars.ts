@@ -110,6 +110,9 @@ const beliefFrom = (clay: Clay, bars: readonly FiredBar[], options: SagOptions, 
   return softnessPosterior(prior, likelihoodOf(bars, options, wider), ridge);
 };
 
+/** What is held of a clay before any bar, by how its file knows it. */
+export const softnessBefore = (clay: Clay): Softness => beliefFrom(clay, [], {}, 1);
+
 /** A value bar's departure from a belief, in standard deviations of both together; positive: softer. */
 const departure = (bar: FiredBar, belief: Softness, options: SagOptions): number => {
   const q = belief.activation_kJ_mol;
