@@ -7,6 +7,7 @@ import type { Form } from '../../making/form/form.ts';
 import type { Schedule } from '../../making/kiln/schedule.ts';
 import type { LearningLog } from '../../making/learning/learning-log.ts';
 import type { Unloading } from '../../making/learning/unloading.ts';
+import type { TestPiecesFile } from '../../making/test-pieces-file.ts';
 import type { Degrees, Lengths } from '../words.ts';
 import type { Compared } from '../worker/compare.ts';
 import type { Film, Seen } from '../worker/film.ts';
@@ -37,6 +38,8 @@ export interface Studio {
   /** What was measured when kilns were opened, and what was learned from it. */
   readonly unloadings?: Readonly<Record<string, Unloading>>;
   readonly learning?: Readonly<Record<string, LearningLog>>;
+  /** What test pieces of its clays measured. */
+  readonly testPieces?: Readonly<Record<string, TestPiecesFile>>;
 }
 
 export type Attitude = Setting['attitude'];
