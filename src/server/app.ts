@@ -2,10 +2,13 @@ import { serveStatic } from '@hono/node-server/serve-static';
 import { Hono, type MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { AfterfireError } from '../error.ts';
+import { MAX_PHOTO_BYTES } from '../store/photos.ts';
 import { MAX_TEXT_BYTES } from '../store/read-text.ts';
 import type { StudioWriter } from '../store/studio-writer.ts';
 import { guardHeaders, onlyLoopbackHost } from './headers.ts';
 import { learningRoute, unloadingsRoute } from './learning.ts';
+import { recordRoutes } from './record/record-routes.ts';
+import type { RecordSource } from './record/source.ts';
 import { onlyOwnPage } from './same-origin.ts';
 import { laptopRoutes } from './share/laptop-routes.ts';
 import type { Sharing } from './share/share.ts';
@@ -18,6 +21,8 @@ export interface Doors {
   readonly studio: StudioSource;
   /** What may be added to the studio; left out: nothing is kept. */
   readonly writer?: StudioWriter;
+  /** The record of every piece; left out: there is none. */
+  readonly record?: RecordSource;
   /** Who may come in; left out: this machine alone. */
   readonly admit?: MiddlewareHandler;
   /** Letting other devices in, on the laptop's own page; left out: nothing is shared. */
@@ -33,26 +38,28 @@ const asJson = (error: Error) =>
         faults: [],
       };
 
+const PHOTOS = '/api/record/photos';
+
+const atMost = (maxSize: number): MiddlewareHandler =>
+  bodyLimit({
+    maxSize,
+    onError: (c) =>
+      c.json({ error: { code: 'too-large', message: `body: at most ${maxSize} bytes`, faults: [] } }, 413),
+  });
+
 /** The server as a function from Request to Response; listen.ts alone opens a socket. */
 export const app = (doors: Doors): Hono => {
   const site = new Hono();
   site.use(guardHeaders);
   site.use(doors.admit ?? onlyLoopbackHost);
-  site.use(
-    bodyLimit({
-      maxSize: MAX_TEXT_BYTES,
-      onError: (c) =>
-        c.json(
-          { error: { code: 'too-large', message: `body: at most ${MAX_TEXT_BYTES} bytes`, faults: [] } },
-          413,
-        ),
-    }),
-  );
+  const [texts, photos] = [MAX_TEXT_BYTES, MAX_PHOTO_BYTES].map(atMost);
+  site.use((c, next) => (c.req.path === PHOTOS && c.req.method === 'PUT' ? photos : texts)(c, next));
   site.use(onlyOwnPage);
   site.get('/api/health', (c) => c.json({ ok: true }));
-  site.route('/api/studio', studioRoute(doors.studio));
+  site.route('/api/studio', studioRoute(doors.studio, doors.record !== undefined));
   site.route('/api/unloadings', unloadingsRoute(doors.writer));
   site.route('/api/learning', learningRoute(doors.writer));
+  site.route('/api/record', recordRoutes(doors.record));
   if (doors.sharing) site.route('/api/share', laptopRoutes(doors.sharing));
   site.all('/api/*', (c) =>
     c.json(

@@ -1,23 +1,17 @@
-import { type Context, Hono } from 'hono';
+import { Hono } from 'hono';
 import { z } from 'zod';
-import { AfterfireError, badInput } from '../error.ts';
+import { AfterfireError } from '../error.ts';
 import { LogEntry } from '../making/learning/learning-log.ts';
 import { parseUnloading } from '../making/learning/unloading.ts';
 import { parseShape } from '../shape.ts';
-import { parseJson } from '../store/json-text.ts';
 import type { StudioWriter } from '../store/studio-writer.ts';
+import { jsonOf } from './json-body.ts';
 
 const Learned = z.strictObject({
   clay: z.string().min(1).describe('Name of the clay, as in its file'),
   follows: z.string().nullable().describe('id of the last entry the page knew of; null for none'),
   entry: LogEntry,
 });
-
-const jsonOf = async (c: Context): Promise<unknown> => {
-  const kind = c.req.header('content-type') ?? '';
-  if (!/^application\/json\s*(;|$)/i.test(kind)) throw badInput('Content-Type', kind, 'application/json');
-  return parseJson('body', await c.req.text());
-};
 
 const READ_ONLY = new AfterfireError(
   'cannot-do',

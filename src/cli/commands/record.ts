@@ -1,6 +1,5 @@
 import { existsSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
 import { Command } from 'commander';
 import { badInput } from '../../error.ts';
 import { readArchive, writeArchive } from '../../store/archive.ts';
@@ -12,7 +11,6 @@ import {
   moveAside,
   restoreBackup,
 } from '../../store/backups.ts';
-import { fillDemo } from '../../store/fill-demo.ts';
 import { photoTrouble } from '../../store/photos.ts';
 import { piecesToCsv } from '../../store/pieces-csv.ts';
 import { piecesFromCsv } from '../../store/pieces-from-csv.ts';
@@ -21,9 +19,7 @@ import { closeRecord, newRecord, openRecord, type StudioRecord, soundnessOf } fr
 import { search } from '../../store/search.ts';
 import { changeSettings, readSettings } from '../../store/settings.ts';
 import { startPage } from '../../store/start-page.ts';
-import { readForm, readStudio } from '../../store/studio-folder.ts';
-import { silhouette } from '../drawing/silhouette.ts';
-import { demoFolder } from '../home.ts';
+import { DEMO_SEED, demoRecord } from '../demo-record.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
 import { hitLines, startPageLines } from '../words/record-words.ts';
@@ -60,8 +56,6 @@ const make = (io: Io): Command =>
       io.out(`${file} is made.\n`);
     });
 
-const DEMO_SEED = 7;
-
 const demo = (io: Io): Command =>
   new Command('demo')
     .description('make a record of an invented studio: eighteen months, three series, 140 pieces, 14 firings')
@@ -71,17 +65,7 @@ const demo = (io: Io): Command =>
     .action(async (file: string, options: { seed: string; again?: true }) => {
       const seed = numberFrom('--seed', options.seed, 0, 2 ** 32 - 1, true);
       const aside = options.again ? await moveInventedAside(file) : undefined;
-      const { studio, forms, clays, schedules } = await readStudio(demoFolder());
-      const cup = await readForm(join(demoFolder(), 'oval-faceted-cup.form.json'));
-      await within(newRecord(file), (record) =>
-        fillDemo(record, seed, now(), {
-          name: studio.name,
-          forms: { ...forms, 'oval-faceted-cup': cup },
-          clay: clays[studio.clay],
-          schedule: schedules[studio.schedule],
-          picture: silhouette,
-        }),
-      );
+      closeRecord(await demoRecord(file, seed));
       io.out(`${file} is made. All in it is invented.\n${aside ? `The one before is now ${aside}\n` : ''}`);
     });
 

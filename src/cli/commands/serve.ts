@@ -8,6 +8,7 @@ import { writerOf } from '../../store/studio-writer.ts';
 import { demoFolder, pageFolder } from '../home.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
+import { servedRecord } from '../served-record.ts';
 import { sharingOf } from '../sharing.ts';
 
 const untilStopped = (signal: AbortSignal): Promise<void> =>
@@ -22,16 +23,22 @@ export const serveCommand = (io: Io): Command =>
     .option('--port <number>', 'the port; when it is taken, or for 0, any free one', String(DEFAULT_PORT))
     .option('--studio <folder>', 'the studio to open (default: the demo studio)')
     .option(
+      '--record <file.sqlite>',
+      "the record of the studio's pieces, made where there is none yet (default: record.sqlite in the studio's folder; with the demo studio an invented one, made anew each time)",
+    )
+    .option(
       '--share [address]',
       "let phones and tablets on the studio's own network in, by a code this machine shows; at this address of its own, or the one it finds",
     )
-    .action(async (options: { port: string; studio?: string; share?: string | true }) => {
+    .action(async (options: { port: string; studio?: string; record?: string; share?: string | true }) => {
       const port = numberFrom('--port', options.port, 0, 65535, true);
       const folder = options.studio ?? demoFolder();
       await readStudio(folder); // a broken file is named now, not at the first click
+      const record = servedRecord(options.record, options.studio);
       const doors = {
         page: pageFolder(),
         studio: () => readStudio(folder),
+        ...(record && { record: record.source }),
         // The demo belongs to the program: it is shown, and nothing is kept in it.
         ...(options.studio !== undefined && { writer: writerOf(folder) }),
       };
@@ -48,4 +55,5 @@ export const serveCommand = (io: Io): Command =>
       await untilStopped(io.signal);
       await sharing.stop();
       await listening.close();
+      record?.close();
     });
