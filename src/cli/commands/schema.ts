@@ -4,8 +4,11 @@ import { ReducedProblem } from '../../kernel/shell/reduced.ts';
 import { Clay } from '../../making/clay/clay.ts';
 import { Form } from '../../making/form/form.ts';
 import { Schedule } from '../../making/kiln/schedule.ts';
+import { LearningLog } from '../../making/learning/learning-log.ts';
+import { Unloading } from '../../making/learning/unloading.ts';
 import { SettingFile } from '../../making/setting-file.ts';
 import { StudioFile } from '../../making/studio-file.ts';
+import { TestPiecesFile } from '../../making/test-pieces-file.ts';
 import type { Io } from '../io.ts';
 
 /** Every kind of file a person may write. */
@@ -15,6 +18,9 @@ export const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   schedule: Schedule,
   setting: SettingFile,
   studio: StudioFile,
+  unloading: Unloading,
+  'test-pieces': TestPiecesFile,
+  learning: LearningLog,
   reduced: ReducedProblem,
 };
 
