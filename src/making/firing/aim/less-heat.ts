@@ -13,11 +13,11 @@ export interface LessHeat {
 }
 
 const COARSE = 700;
-/** One pass this many tolerances off is brought within by the next. */
-const NEAR_ENOUGH = 3;
+/** A fixed number of steps each way: what falls would otherwise be followed all the way down. */
+const STEPS = 12;
 const SHARES = [0.7, 0.5, 0.35, 0.25, 0.15, 0.1, 0.05] as const;
 
-/** The greatest share tried that works; undefined: none did. */
+/** The greatest share tried with which the first pass is within tolerance already; undefined: none. */
 export function* lessHeat(
   input: AimInput,
   engine?: MakeEngine,
@@ -28,11 +28,12 @@ export function* lessHeat(
   for (const share of SHARES) {
     yield { fraction: 0.96 + 0.03 * (1 - share), note: 'with less heat', passes: [] };
     const sought = soughtFor(wanted, coarse, engine, share);
-    const run = seek({ ...sought, most: 1 });
+    const way = { ...sought.way, options: { steps: STEPS } };
+    const run = seek({ ...sought, way, most: 1 });
     let r = run.next();
     while (!r.done) r = run.next();
     const { best } = r.value;
-    if (!best || best.max_m > NEAR_ENOUGH * sought.tolerance_m) continue;
+    if (!best || best.max_m > sought.tolerance_m) continue;
     const Q = 1000 * input.clay.sagViscosity.activation_kJ_mol;
     // eta ~ exp(Q/RT): the clock runs slower by `share` at the temperature where 1/T is up by R ln(1/share)/Q.
     const cooler_K = peak_K - 1 / (1 / peak_K + (GAS_CONSTANT_J_molK * Math.log(1 / share)) / Q);
