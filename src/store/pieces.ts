@@ -33,24 +33,27 @@ export interface Wanted {
   readonly before?: number;
 }
 
+const CONDITIONS: Readonly<Record<keyof Wanted, string>> = {
+  stage: 'p.stage = ?',
+  stands: 'p.stands = ?',
+  form: 'p.form = ?',
+  series: 'p.form IN (SELECT id FROM sheet WHERE series = ?)',
+  firing: 'p.firing = ?',
+  before: 'p.piece < ?',
+};
+
 /** Pieces, newest first; those taken back whole are left out. */
-export const listPieces = (db: Db, wanted: Wanted = {}, most = 100): Piece[] =>
-  db
+export const listPieces = (db: Db, wanted: Wanted = {}, most = 100): Piece[] => {
+  const given = (Object.keys(CONDITIONS) as (keyof Wanted)[]).filter((key) => wanted[key] !== undefined);
+  const where = ["p.stage <> 'not begun'", ...given.map((key) => CONDITIONS[key])].join(' AND ');
+  return db
     .all<Row>(
-      `SELECT p.piece, p.state FROM piece_state AS p LEFT JOIN sheet AS f ON f.id = p.form
-       WHERE p.stage <> 'not begun'
-         AND (?1 IS NULL OR p.stage = ?1) AND (?2 IS NULL OR p.stands = ?2) AND (?3 IS NULL OR p.form = ?3)
-         AND (?4 IS NULL OR f.series = ?4) AND (?5 IS NULL OR p.firing = ?5) AND (?6 IS NULL OR p.piece < ?6)
-       ORDER BY p.piece DESC LIMIT ?7`,
-      wanted.stage ?? null,
-      wanted.stands ?? null,
-      wanted.form ?? null,
-      wanted.series ?? null,
-      wanted.firing ?? null,
-      wanted.before ?? null,
+      `SELECT p.piece, p.state FROM piece_state AS p WHERE ${where} ORDER BY p.piece DESC LIMIT ?`,
+      ...given.map((key) => wanted[key]!),
       most,
     )
     .map(pieceOf);
+};
 
 export interface Beginning extends Pick<NewEntry, 'at_utc' | 'zone' | 'note' | 'uid'> {
   readonly number: string;

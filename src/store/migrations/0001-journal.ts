@@ -90,7 +90,11 @@ CREATE TABLE piece_state (
   state TEXT NOT NULL CHECK (json_valid(state))
 ) STRICT;
 -- These hold all that the start page and the family ask, so that the wide rows themselves are not read.
-CREATE INDEX piece_state_work ON piece_state (stage, stands, priced, shown_after, last_utc, number);
+CREATE INDEX piece_state_work ON piece_state (stage, stands);
+CREATE INDEX piece_state_unpriced ON piece_state (last_utc, number, stage, stands, priced)
+  WHERE stage = 'finished' AND stands NOT IN ('sold', 'lost') AND priced = 0;
+CREATE INDEX piece_state_unphotographed ON piece_state (last_utc, number, stage, stands, shown_after)
+  WHERE stage IN ('unloaded', 'finished') AND stands NOT IN ('sold', 'lost') AND shown_after = 0;
 CREATE INDEX piece_state_drying ON piece_state (drying_since_utc, stage, stands, number)
   WHERE drying_since_utc IS NOT NULL;
 CREATE INDEX piece_state_form ON piece_state (form, stage, stands, begun_utc);
