@@ -35,6 +35,8 @@ export interface Fit {
 const WALL_COUNTS = 2;
 /** What the points leave open (a height on a straight line) stays as it was: so much of mm for a step of the hand. */
 const STAYS = 0.002;
+/** Neighbouring points of the line move alike unless the clay says otherwise: so much of mm for a mm of zigzag. */
+const ZIGZAG = 0.01;
 /** Likewise the motion: a round piece turned about its axis is the same, and must not spin. */
 const MOTION_STAYS = [1e-3, 1e-3, 1e-3, 1e-3, 1e-3, 0.01] as const;
 const ROUNDS = 20;
@@ -88,12 +90,27 @@ const pointsOf = (target: Target, motion: Motion): Float64Array => {
   return out;
 };
 
+/** Hands of every three points of the line in a row, radii and heights each. */
+const zigzagsOf = (hands: readonly Hand[]): readonly (readonly [number, number, number])[] => {
+  const at = new Map(hands.map((h, j) => [h.field, j]));
+  const rows: [number, number, number][] = [];
+  for (const what of ['radius_mm', 'height_mm'])
+    for (let i = 1; ; i++) {
+      const three = [i - 1, i, i + 1].map((k) => at.get(`line[${k}].${what}`));
+      if (three[2] === undefined) break;
+      // The first point's height is no hand: it stays on the shelf.
+      if (three.every((j) => j !== undefined)) rows.push(three as [number, number, number]);
+    }
+  return rows;
+};
+
 /** Residuals of all rows with places held; the surface is laid anew only when a hand has moved. */
 const evaluator = (form: Form, hands: readonly Hand[], places: Places, target: Target, rows: Rows) => {
   const n = places.share.length;
   const flat = new Float64Array(3 * n);
   const walls = new Float64Array(n);
   const there = new Float64Array(3 * n);
+  const zigzags = zigzagsOf(hands);
   let lain: Float64Array | undefined;
   return (x: Float64Array, out: Float64Array): void => {
     const of = x.subarray(0, hands.length);
@@ -118,6 +135,10 @@ const evaluator = (form: Form, hands: readonly Hand[], places: Places, target: T
     }
     hands.forEach(({ value, grid }, j) => {
       out[3 * n + j] = (STAYS * (x[j] - value)) / grid;
+    });
+    zigzags.forEach(([a, b, c], j) => {
+      const change = (k: number): number => x[k] - hands[k].value;
+      out[3 * n + hands.length + 6 + j] = ZIGZAG * (change(b) - 0.5 * (change(a) + change(c)));
     });
     MOTION_STAYS.forEach((weight, j) => {
       out[3 * n + hands.length + j] = weight * x[hands.length + j];
@@ -164,7 +185,7 @@ export const fitForm = (
     const before = last?.sum;
     last = leastSquares({
       residuals: evaluator(form, hands, places, target, rows),
-      count: 3 * n + hands.length + 6,
+      count: 3 * n + hands.length + 6 + zigzagsOf(hands).length,
       start: x,
       low: [...hands.map((h) => h.low), ...unbounded(6, Number.NEGATIVE_INFINITY)],
       high: [...hands.map((h) => h.high), ...unbounded(6, Number.POSITIVE_INFINITY)],

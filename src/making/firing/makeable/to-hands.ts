@@ -49,10 +49,16 @@ const WALL_WORTH_mm = 0.05;
 const wallRms = ({ wallOff_mm }: Fit): number =>
   Math.sqrt(wallOff_mm.reduce((s, w) => s + w * w, 0) / wallOff_mm.length);
 
+/** So many rows of nodes must stand for each point of the line, or it moves unseen between them. */
+const ROWS_A_POINT = 2;
+
+const rowsOf = ({ along }: Target): number => new Set(Array.from(along, (a) => Math.round(500 * a))).size;
+
 /** Adds points to line and wall where they let the form come clearly nearer. */
 const finer = (first: Fit, target: Target): Fit => {
   let fit = first;
-  const line = canBeWorth(fit) ? morePoints(fit.form) : undefined;
+  const more = canBeWorth(fit) ? morePoints(fit.form) : undefined;
+  const line = more && ROWS_A_POINT * more.line.length <= rowsOf(target) ? more : undefined;
   if (line) {
     const tried = fitForm(line, target, handsOf(line, target.tooFine), { ...fit, form: line });
     if (worth(tried, fit)) fit = tried;
