@@ -3,6 +3,7 @@ import { demoFolder, pageFolder } from '../../src/cli/home.ts';
 import { app } from '../../src/server/app.ts';
 import { type Listening, listen } from '../../src/server/listen.ts';
 import { readStudio } from '../../src/store/studio-folder.ts';
+import { writerOf } from '../../src/store/studio-writer.ts';
 
 /** No network beyond loopback, no sandbox (containers have none), 3D by software so that it is there everywhere. */
 export const FLAGS = [
@@ -25,9 +26,14 @@ export interface Stand {
   readonly close: () => Promise<void>;
 }
 
-export const openStand = async (): Promise<Stand> => {
+/** @param own a studio's folder that may be written to; left out, the demo, which may not */
+export const openStand = async (own?: string): Promise<Stand> => {
   const server: Listening = await listen(
-    app({ page: pageFolder(), studio: () => readStudio(demoFolder()) }),
+    app({
+      page: pageFolder(),
+      studio: () => readStudio(own ?? demoFolder()),
+      ...(own !== undefined && { writer: writerOf(own) }),
+    }),
     0,
   );
   const browser: Browser = await chromium.launch({

@@ -61,16 +61,17 @@ const dataOf = (schedule: Schedule, degrees: Degrees): uPlot.AlignedData => {
 const curve = ({ schedule, degrees }: Pick<Props, 'schedule' | 'degrees'>) => {
   const box = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    const { clientWidth, clientHeight } = box.current!;
+    const at = box.current;
+    // Another page was opened before this one was painted.
+    if (!at) return undefined;
+    const size = () => ({ width: at.clientWidth, height: at.clientHeight });
     const plot = new uPlot(
-      optionsFor(clientWidth, clientHeight, degrees),
+      optionsFor(at.clientWidth, at.clientHeight, degrees),
       dataOf(schedule, degrees),
-      box.current!,
+      at,
     );
-    const watch = new ResizeObserver(() =>
-      plot.setSize({ width: box.current!.clientWidth, height: box.current!.clientHeight }),
-    );
-    watch.observe(box.current!);
+    const watch = new ResizeObserver(() => plot.setSize(size()));
+    watch.observe(at);
     return () => {
       watch.disconnect();
       plot.destroy();

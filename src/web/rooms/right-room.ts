@@ -149,12 +149,12 @@ export const RightRoom = ({ session }: RoomProps) => {
               ? 'On the line: exactly as predicted. Each bar: where four in five were expected, measuring included.'
               : 'The diagonal is laid flat here, for sizes lie so near to it. On the line: exactly as predicted.',
           ),
-          chosenLine(desk, log, chosen, lengths),
         ),
       ),
       h(
         'div',
         { key: 'bias', class: 'right-bias' },
+        chosenLine(desk, log, chosen, lengths),
         h(
           'p',
           { class: 'legend' },

@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { AfterfireError } from '../../error.ts';
 import { BeliefBars } from '../panels/unloading/belief-bars.ts';
 import { Facts } from '../panels/unloading/facts.ts';
@@ -28,11 +28,15 @@ const asked = (): { readonly key: string | undefined; readonly piece: string | u
   return { key, piece };
 };
 
-const keptLinks = (desk: Desk, open: string | undefined) => {
+const KeptLinks = ({ desk, open }: { readonly desk: Desk; readonly open: string | undefined }) => {
+  const strip = useRef<HTMLElement>(null);
+  useEffect(() => {
+    strip.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }, [open]);
   const kept = Object.entries(desk.now().unloadings).sort(([, a], [, b]) => (a.date < b.date ? 1 : -1));
   return h(
     'nav',
-    { class: 'kept-unloadings', 'aria-label': 'Unloadings' },
+    { ref: strip, class: 'kept-unloadings', 'aria-label': 'Unloadings' },
     h('a', { href: '#unloading', 'aria-current': open === undefined ? 'true' : undefined }, 'New unloading'),
     kept.map(([key, { kiln, date }]) =>
       h(
@@ -131,7 +135,7 @@ export const UnloadingRoom = ({ session }: RoomProps) => {
   return h(
     'main',
     { class: 'room unloading' },
-    keptLinks(desk, key),
+    h(KeptLinks, { desk, open: key }),
     h(
       'div',
       { class: 'unloading-side' },

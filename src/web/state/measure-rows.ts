@@ -13,25 +13,24 @@ export interface MeasureRow {
   readonly signed: boolean;
 }
 
-const DROP =
-  'standing as it stood in the kiln: height of the lip bone dry, times the firing shrinkage, less its height now';
+const DROP = 'as it stood in the kiln, beyond shrinkage';
 
 const FIRST: readonly MeasureRow[] = [
   { key: 'height', name: 'Height', how: 'upright on a flat shelf, shelf to highest point', signed: false },
   { key: 'lip greatest', name: 'Lip, widest', how: 'outside, level callipers', signed: false },
   { key: 'lip least', name: 'Lip, narrowest', how: 'outside, level callipers', signed: false },
-  { key: 'drop greatest', name: 'Lip came down', how: `where it came down most, ${DROP}`, signed: true },
+  { key: 'drop greatest', name: 'Lip came down', how: `at its most, ${DROP}`, signed: true },
 ];
 
 const QUARTERS = [0, 90, 180, 270] as const;
 
 const MORE: readonly MeasureRow[] = [
   { key: 'widest', name: 'Widest', how: 'outside, upright, at its widest', signed: false },
-  { key: 'drop mean', name: 'Lip came down, mean', how: `mean all round, ${DROP}`, signed: true },
+  { key: 'drop mean', name: 'Lip came down, mean', how: `all round, ${DROP}`, signed: true },
   ...QUARTERS.map((angle) => ({
     key: `drop at ${angle}`,
     name: `Lip came down at ${angle}°`,
-    how: `at the mark ${angle}° about the axis as drawn, ${DROP}`,
+    how: `at that mark about the axis as drawn, ${DROP}`,
     signed: true,
   })),
 ];

@@ -1,5 +1,5 @@
 import type { Bias, HowRight } from '../../../making/learning/how-right.ts';
-import { type Lengths, lengthReading, readWithUnit } from '../../words.ts';
+import { type Lengths, lengthReading, read, readWithUnit } from '../../words.ts';
 
 /** Fewer pieces than this are too few to speak of a bias. */
 const FEWEST_FOR_BIAS = 3;
@@ -24,11 +24,9 @@ export const biasText = (bias: Bias, lengths: Lengths): string => {
   const { about, pieces, mean_mm, plusMinus_mm } = bias;
   if (pieces < FEWEST_FOR_BIAS) return `${pieces} ${pieces === 1 ? 'piece' : 'pieces'}, too few to tell`;
   const reading = lengthReading(lengths);
-  const size = `${readWithUnit(Math.abs(mean_mm) / 1000, reading)} (± ${readWithUnit(plusMinus_mm / 1000, reading)})`;
-  if (Math.abs(mean_mm) < CLEAR * plusMinus_mm)
-    return about === 'movement'
-      ? `move as predicted, within ${size}`
-      : `come out as large as predicted, within ${size}`;
-  const way = about === 'movement' ? (mean_mm > 0 ? 'more' : 'less') : mean_mm > 0 ? 'larger' : 'smaller';
-  return `${about === 'movement' ? 'move' : 'come out'} ${size} ${way} than predicted`;
+  const size = `${read(Math.abs(mean_mm) / 1000, reading)} ± ${readWithUnit(plusMinus_mm / 1000, reading)}`;
+  const verb = about === 'movement' ? 'moved' : 'came out';
+  const more = about === 'movement' ? ['more', 'less'] : ['larger', 'smaller'];
+  const told = `${verb} ${size} ${more[mean_mm < 0 ? 1 : 0]} than predicted`;
+  return Math.abs(mean_mm) < CLEAR * plusMinus_mm ? `${told}, no bias to speak of` : told;
 };

@@ -120,7 +120,7 @@ export const MeasureFields = (props: Props) => {
           )
         : h(
             'span',
-            { class: 'box' },
+            { class: 'entry' },
             h('input', {
               id,
               type: 'text',
@@ -161,6 +161,13 @@ export const MeasureFields = (props: Props) => {
       'div',
       { class: 'measure-list', ref: box },
       rows.map(field),
+      !fixed &&
+        rows.some(({ signed }) => signed) &&
+        h(
+          'p',
+          { class: 'hint' },
+          'How far the lip came down: its height bone dry, times the firing shrinkage of the clay file, less its height now. Minus: it rose.',
+        ),
       rows.length === 0 && h('p', { class: 'hint' }, 'Nothing was measured on this piece.'),
       !fixed &&
         h(

@@ -40,15 +40,16 @@ const photographed = (piece: DraftPiece, foreseen: Box): Float64Array | undefine
 /** The outline that was foreseen, from one side, with its height and width; the photographed one over it. */
 export const outlineDrawing = (ring: Float64Array, piece: DraftPiece, lengths: Lengths) => {
   const box = boxOf(ring);
+  const own = photographed(piece, box);
+  const whole = boxOf(own ? [...ring, ...own] : ring);
   const scale = Math.min(
-    (WIDTH - 2 * MARGIN.side) / (box.right - box.left),
-    (MARGIN.shelf - MARGIN.top) / box.top,
+    (WIDTH - 2 * MARGIN.side) / (whole.right - whole.left),
+    (MARGIN.shelf - MARGIN.top) / whole.top,
   );
-  const middle = (box.left + box.right) / 2;
+  const middle = (whole.left + whole.right) / 2;
   const X = (x: number): number => WIDTH / 2 + scale * (x - middle);
   const Y = (z: number): number => MARGIN.shelf - scale * z;
   const at = (x: number, z: number): string => `${X(x).toFixed(1)} ${Y(z).toFixed(1)}`;
-  const own = photographed(piece, box);
   const [left, right, top] = [X(box.left), X(box.right), Y(box.top)];
   const reading = lengthReading(lengths);
   const width = readWithUnit(box.right - box.left, reading);

@@ -119,7 +119,7 @@ export const PhotoPicture = ({ photo, toPicture, outline, drags, read, pull, poi
         key: handle.i,
         class: 'pull',
         role: 'button',
-        tabIndex: 0,
+        tabindex: 0,
         'aria-label': `Handle ${n + 1} of ${HANDLES}: drag, or arrow keys, to correct the outline here`,
         'data-pull': n,
         onPointerDown: (event: PointerEvent) => {

@@ -94,9 +94,13 @@ export const PieceSheet = (props: Props) => {
         h('button', { type: 'button', 'data-do': 'remove-piece', onClick: remove }, 'Leave this piece out'),
     ),
     form
-      ? formTiles(studio, piece, change, fixed)
+      ? h(
+          'div',
+          { class: 'what-it-is' },
+          formTiles(studio, piece, change, fixed),
+          settingTiles(studio, piece, change, fixed),
+        )
       : h('p', { class: 'fault' }, `${piece.form}: no form of this studio any more`),
-    form && settingTiles(studio, piece, change, fixed),
     becameTiles(piece, change, fixed),
     photo && form
       ? h(PhotoDesk, {

@@ -15,6 +15,14 @@ export const ATTITUDE_NAMES: Readonly<Record<Attitude, string>> = {
 };
 
 const STANDS = 'stands';
+const LOST: Readonly<Record<LossCause, string>> = {
+  'fell over': 'Lost: fell over',
+  'lip on the shelf': 'Lip on the shelf',
+  'wall on wall': 'Wall on wall',
+  stuck: 'Stuck',
+  cracked: 'Cracked',
+  other: 'Lost otherwise',
+};
 
 type Change = (part: Partial<DraftPiece>) => void;
 
@@ -72,9 +80,6 @@ export const becameTiles = (piece: DraftPiece, change: Change, fixed: boolean) =
     field: 'piece.loss',
     fixed,
     chosen: piece.loss?.cause ?? STANDS,
-    tiles: [
-      { key: STANDS, name: 'Came out and stands' },
-      ...LOSS_CAUSES.map((key) => ({ key, name: `Lost: ${key}` })),
-    ],
+    tiles: [{ key: STANDS, name: 'It stands' }, ...LOSS_CAUSES.map((key) => ({ key, name: LOST[key] }))],
     choose: (key) => change({ loss: key === STANDS ? undefined : { cause: key as LossCause } }),
   });
