@@ -3,7 +3,6 @@ import { type Entry, parseEntry, sameEntry } from './entry.ts';
 import { foldFiring, loadFault } from './firing-state.ts';
 import { foldPiece } from './fold.ts';
 import { KIND_NAMES, type KindName, kindOf } from './kinds.ts';
-import { clayNow, kindsThatFit } from './order.ts';
 import { standing, takenBack } from './standing.ts';
 
 const ZONE = 'Europe/Berlin';
@@ -226,27 +225,4 @@ test('every kind has words, and work that makes dust, heat or a load carries its
   for (const name of KIND_NAMES) expect(kindOf(name).says.length, name).toBeGreaterThan(3);
   for (const name of ['carved', 'finished', 'set', 'packed', 'lit', 'opened'] as const)
     expect(kindOf(name).caution, name).toMatch(/./);
-});
-
-test('what a screen offers is what the journal takes: each kind that fits is taken, each other refused', () => {
-  for (let n = 1; n <= LIFE.length; n++) {
-    const entries = LIFE.slice(0, n);
-    const { state } = foldPiece(entries);
-    const fits = kindsThatFit(state);
-    for (const kind of KIND_NAMES) {
-      if (kindOf(kind).of === 'firing' || kind === 'undone') continue;
-      const next: Entry = {
-        ...LIFE[0],
-        id: 99,
-        at_utc: '2026-02-01T08:00:00.000Z',
-        kind,
-        data: { clay: clayNow(state)[0] },
-        firing: state.firing ?? 8,
-      };
-      expect(foldPiece([...entries, next]).trouble === undefined, `${kind} after ${n}`).toBe(
-        fits.includes(kind),
-      );
-    }
-  }
-  expect(kindsThatFit(foldPiece(LIFE).state)).toEqual(['photographed', 'returned', 'noted']);
 });

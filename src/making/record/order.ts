@@ -1,6 +1,6 @@
 import type { Fault } from '../../error.ts';
 import type { Entry } from './entry.ts';
-import { KIND_NAMES, type KindName, kindOf } from './kinds.ts';
+import { type KindName, kindOf } from './kinds.ts';
 import { atLeast, type PieceState, type Stage } from './piece-state.ts';
 
 /** Which entries can follow which. What cannot be is refused in words, and the person keeps what was typed. */
@@ -117,16 +117,3 @@ export const outOfOrder = (entry: Entry, state: PieceState): Fault | undefined =
     return fault('kind', entry.kind, '"begun" first');
   return clayFault(entry, state);
 };
-
-/** How the clay of a piece is at its stage, the likeliest first: what a form offers for `weighed` and `measured`. */
-export const clayNow = ({ stage }: PieceState): readonly string[] => CLAY_AT[stage];
-
-/** The kinds of entry that can be written of a piece now, in the order of the table: what a screen offers. */
-export const kindsThatFit = (state: PieceState): KindName[] =>
-  KIND_NAMES.filter((kind) => {
-    if (kindOf(kind).of === 'firing' || kind === 'undone') return false;
-    const [clay = ''] = clayNow(state);
-    const { firing = 0, last_utc: at_utc = '' } = state;
-    const entry = { id: 0, at_utc, zone: '', piece: 0, firing, kind, data: { clay }, note: '', batch: 0 };
-    return outOfOrder(entry, state) === undefined;
-  });
