@@ -1,9 +1,8 @@
 import { basename } from 'node:path';
 import { Command } from 'commander';
-import { AfterfireError, badInput, badInputs } from '../../error.ts';
+import { badInput, badInputs } from '../../error.ts';
 import { fire } from '../../making/firing/fire.ts';
-import type { Firing } from '../../making/firing/firing.ts';
-import { type Camera, cameraOf } from '../../making/photo/camera.ts';
+import { type Camera, type CameraKnown, cameraOf } from '../../making/photo/camera.ts';
 import { compareWithFired } from '../../making/photo/compare-with-fired.ts';
 import { findOutline, type PhotoRead, type PhotoWish } from '../../making/photo/find-outline.ts';
 import { roundBody } from '../../making/photo/round-body.ts';
@@ -13,7 +12,7 @@ import { outlineSheet } from '../drawing/outline-sheet.ts';
 import { firedWall } from '../drawing/pictures.ts';
 import { drive } from '../drive.ts';
 import { engineHere } from '../engine.ts';
-import { addFiringOptions, type FiringOptions, plannedFirings } from '../firing-options.ts';
+import { addFiringOptions, type FiringOptions, type Planned, plannedFirings } from '../firing-options.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
 import { type OutlineTold, outlineJson, outlineReport } from '../words/outline-report.ts';
@@ -61,46 +60,41 @@ const checkFound = (path: string, { troubles }: PhotoRead): void => {
   );
 };
 
+/** What the command line says of the camera; numbers are looked at before any long work. */
+const distanceFrom = ({ camera }: Options): CameraKnown | undefined =>
+  camera === undefined ? undefined : { distance_m: numberFrom('--camera', camera, 200, 50_000) / 1000 };
+
 const cameraIn = (
   { picture, lens35_m }: PictureFile,
-  read: PhotoRead,
-  options: Options,
+  { card }: PhotoRead,
+  said: CameraKnown | undefined,
 ): Camera | undefined => {
-  if (!read.card) return undefined;
-  const { toPicture } = read.card;
-  if (options.camera !== undefined)
-    return cameraOf(toPicture, picture, {
-      distance_m: numberFrom('--camera', options.camera, 200, 50_000) / 1000,
-    });
-  return lens35_m === undefined ? undefined : cameraOf(toPicture, picture, { lens35_m });
+  const known = said ?? (lens35_m === undefined ? undefined : { lens35_m });
+  return card && known && cameraOf(card.toPicture, picture, known);
 };
 
-const firedForm = async (options: Options, io: Io): Promise<Firing | undefined> => {
+/** The one firing to compare with, if any is asked for. */
+const planAgainst = async (options: Options): Promise<Planned | undefined> => {
   if (options.against === undefined) return undefined;
   const planned = await plannedFirings(options.against, options);
   if (planned.length !== 1)
     throw badInput('--setting', options.setting, 'one setting: as the piece stood in the kiln');
-  const [{ input, called }] = planned;
-  const firing = await drive(`firing ${called}`, fire(input, engineHere()), io);
-  if (firing.frames.length === 0)
-    throw new AfterfireError(
-      'cannot-do',
-      `${input.form.name}, ${called}, has no fired shape to compare with.`,
-    );
-  return firing;
+  return planned[0];
 };
 
 const read = async (path: string, options: Options, io: Io): Promise<OutlineTold> => {
   const from_deg = numberFrom('--from', options.from, -360, 360);
   const wish = wishOf(options);
+  const said = distanceFrom(options);
+  const plan = await planAgainst(options);
   const file = await readPicture(path);
   const found = findOutline(file.picture, wish);
   checkFound(path, found);
   const outline = found.outline as NonNullable<PhotoRead['outline']>;
-  const camera = cameraIn(file, found, options);
+  const camera = cameraIn(file, found, said);
   const section = camera && roundBody(outline, camera);
   const plusMinus_m = outlinePlusMinus_m(outline, camera);
-  const firing = await firedForm(options, io);
+  const firing = plan && (await drive(`firing ${plan.called}`, fire(plan.input, engineHere()), io));
   return {
     name: basename(path),
     found,
