@@ -7,7 +7,7 @@ import { scaleBetween } from '../../clay/shrinkage.ts';
 import type { TemperatureHistory } from '../../clay/temperature-history.ts';
 import { type FormMesh, meshForm } from '../../form/mesh-form.ts';
 import { judgeHeat } from '../../kiln/judge-heat.ts';
-import { temperatureHistory } from '../../kiln/schedule.ts';
+import { heatOf } from '../placed.ts';
 import { type SetDown, setDown } from '../set-down.ts';
 import { LEANS_rad } from '../set-on-props.ts';
 import type { Setting } from '../setting.ts';
@@ -58,7 +58,7 @@ const refuseProps = (setting: Setting): void => {
 export const setWanted = (input: AimInput): Wanted => {
   const { form, clay, setting, triangles } = input;
   refuseProps(setting);
-  const heat = temperatureHistory(input.schedule);
+  const heat = heatOf(input);
   const faults = judgeHeat(heat, clay).filter((r) => r.severity === 'fault');
   if (faults.length > 0)
     throw badInputs(

@@ -4,13 +4,12 @@ import { ofCorners, skinShareOf, wallAtNodes } from '../../../kernel/shell/soft-
 import { clayHistory } from '../../clay/clay-history.ts';
 import type { Form } from '../../form/form.ts';
 import { type FormMesh, meshForm } from '../../form/mesh-form.ts';
-import { temperatureHistory } from '../../kiln/schedule.ts';
 import type { Aim } from '../aim/aim-contract.ts';
 import { type FireWay, throughFire, wallsOf } from '../aim/fired-way.ts';
 import { gapsOf, liesOf, pinsFor, spotsOf } from '../aim/lying.ts';
 import { fire } from '../fire.ts';
 import type { Firing, FiringInput, Verdict } from '../firing.ts';
-import { dryScaleOf } from '../placed.ts';
+import { dryScaleOf, heatOf } from '../placed.ts';
 import { setDown } from '../set-down.ts';
 import type { MakeableProgress } from './makeable-contract.ts';
 
@@ -96,7 +95,7 @@ function* fireWadded(
   { aim, form, triangles, clay = aim.input.clay }: MadePlan,
   engine?: MakeEngine,
 ): Generator<MakeableProgress, MadeFired, void> {
-  const history = clayHistory(clay, temperatureHistory(aim.input.schedule));
+  const history = clayHistory(clay, heatOf(aim.input));
   const mesh = meshForm(form, { triangles, scale: dryScaleOf({ form, clay }) });
   const { turn } = aim.place;
   const start = laidDown(mesh, turn);
