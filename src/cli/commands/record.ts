@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { Command } from 'commander';
 import { badInput } from '../../error.ts';
+import { parseStudioSettings } from '../../making/record/studio-settings.ts';
 import { readArchive, writeArchive } from '../../store/archive.ts';
 import {
   BACKUP_NAME,
@@ -52,7 +53,8 @@ const make = (io: Io): Command =>
     .option('--currency <letters>', 'its currency, three letters of ISO 4217')
     .action(async (file: string, options: Record<string, string>) => {
       const zone = options.zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
-      await within(newRecord(file), ({ db }) => changeSettings(db, { ...options, zone }));
+      const settings = parseStudioSettings({ ...options, zone }); // before there is a file
+      await within(newRecord(file), ({ db }) => changeSettings(db, settings));
       io.out(`${file} is made.\n`);
     });
 
