@@ -106,7 +106,12 @@ const table = (): void => {
         `| ${name.replaceAll('-', ' ')}, ${attitude} | ${r.triangles} | ${mm(r.green_m)} | ${r.passes.map((p) => mm(p.max_m)).join(' → ')} | ${mm(r.max_m)} | ${mm(r.rms_m)} | ${onSide ? mm(r.flattened_m) : ''} | ${mm(r.finer.max_m)} | ${r.seconds.toFixed(1)} | ${r.peak_MB.toFixed(0)} | ${met ? 'met' : '**not met**'} |`,
       );
       console.log(lines[lines.length - 1]);
+      write(lines);
     }
+};
+
+/** After every row, so that what was measured stands if the rest does not come. */
+const write = (lines: readonly string[]): void => {
   const text = `# The way back, measured
 
 One run of \`npx tsx bench/aim.ts\` on ${os.cpus()[0]?.model.trim()} (${os.availableParallelism()} cores), Node ${process.versions.node}, compiled kernels; the example clay and
