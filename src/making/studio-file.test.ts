@@ -10,7 +10,7 @@ test('the demo studio names its clay, its schedule and its forms, each with its 
   const studio = parseStudio(json);
   expect(
     studio.forms.map(({ setting }) => (typeof setting === 'string' ? setting : setting.attitude)),
-  ).toEqual(['upright', 'rim down', 'on its side', 'on-two-saddles.setting.json', 'upright']);
+  ).toEqual(['upright', 'rim down', 'on its side', 'on-two-saddles.setting.json', 'upright', 'rim down']);
 });
 
 test.each([

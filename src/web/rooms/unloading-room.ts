@@ -117,10 +117,11 @@ export const UnloadingRoom = ({ session }: RoomProps) => {
   const keepAndLearn = async (): Promise<void> => {
     setFaults([]);
     try {
-      const kept = await desk.keep(unloadingOf(own));
-      setOwn({ ...newDraft(studio, desk.now().unloadings, today()), kiln: own.kiln });
-      location.hash = `unloading/${kept}`;
-      await desk.learn([kept]);
+      const { key: made, kept } = await desk.keep(unloadingOf(own));
+      // What the studio did not take stays in the fields, and in this browser.
+      if (kept) setOwn({ ...newDraft(studio, desk.now().unloadings, today()), kiln: own.kiln });
+      location.hash = `unloading/${made}`;
+      await desk.learn([made]);
     } catch (error) {
       setFaults(
         error instanceof AfterfireError && error.faults.length > 0

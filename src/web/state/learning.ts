@@ -24,8 +24,8 @@ export interface Desk {
   readonly studio: Studio;
   readonly now: () => Learning;
   readonly onChange: (hear: () => void) => () => void;
-  /** Keeps an unloading; the key it is kept under. */
-  readonly keep: (unloading: Unloading) => Promise<string>;
+  /** Keeps an unloading: the key it goes by, and whether the studio has it now or only this page. */
+  readonly keep: (unloading: Unloading) => Promise<{ readonly key: string; readonly kept: boolean }>;
   /** Learns from kept unloadings, one after another. */
   readonly learn: (keys: readonly string[]) => Promise<void>;
   readonly cancel: () => void;
@@ -124,20 +124,23 @@ const openDesk = (studio: Studio): Desk => {
     try {
       await keepLastEntry(log);
     } catch (error) {
-      set({ trouble: `It counts on this page and is gone when the page is closed: ${said(error)}` });
+      set({
+        trouble: `It counts on this page, and is gone when the page is closed; an unloading can be saved as a file. ${said(error)}`,
+      });
     }
   };
 
-  const keep = async (unloading: Unloading): Promise<string> => {
-    set({ trouble: undefined });
+  const keep: Desk['keep'] = async (unloading) => {
     let key = ownKey(unloading, state.unloadings);
+    let kept = true;
     try {
       key = await keepUnloading(unloading);
-    } catch (error) {
-      set({ trouble: `The unloading is not kept; save it as a file. ${said(error)}` });
+    } catch {
+      // What is learned from it will not be kept either, and says so.
+      kept = false;
     }
     set({ unloadings: { ...state.unloadings, [key]: unloading } });
-    return key;
+    return { key, kept };
   };
 
   const learnOne = async (key: string): Promise<boolean> => {
@@ -169,6 +172,7 @@ const openDesk = (studio: Studio): Desk => {
     keep,
     learn: async (keys) => {
       if (state.running) return;
+      set({ trouble: undefined });
       for (const key of keys) if (!(await learnOne(key))) break;
       set({ running: undefined });
     },

@@ -24,9 +24,11 @@ export const biasText = (bias: Bias, lengths: Lengths): string => {
   const { about, pieces, mean_mm, plusMinus_mm } = bias;
   if (pieces < FEWEST_FOR_BIAS) return `${pieces} ${pieces === 1 ? 'piece' : 'pieces'}, too few to tell`;
   const reading = lengthReading(lengths);
+  const off = `${read(mean_mm / 1000, reading)} ± ${readWithUnit(plusMinus_mm / 1000, reading)}`;
+  const moved = about === 'movement';
+  if (Math.abs(mean_mm) < CLEAR * plusMinus_mm)
+    return `${moved ? 'moved as far' : 'came out as large'} as predicted (${off})`;
+  const more = moved ? ['more', 'less'] : ['larger', 'smaller'];
   const size = `${read(Math.abs(mean_mm) / 1000, reading)} ± ${readWithUnit(plusMinus_mm / 1000, reading)}`;
-  const verb = about === 'movement' ? 'moved' : 'came out';
-  const more = about === 'movement' ? ['more', 'less'] : ['larger', 'smaller'];
-  const told = `${verb} ${size} ${more[mean_mm < 0 ? 1 : 0]} than predicted`;
-  return Math.abs(mean_mm) < CLEAR * plusMinus_mm ? `${told}, no bias to speak of` : told;
+  return `${moved ? 'moved' : 'came out'} ${size} ${more[mean_mm < 0 ? 1 : 0]} than predicted`;
 };

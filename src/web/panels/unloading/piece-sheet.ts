@@ -100,7 +100,11 @@ export const PieceSheet = (props: Props) => {
           formTiles(studio, piece, change, fixed),
           settingTiles(studio, piece, change, fixed),
         )
-      : h('p', { class: 'fault' }, `${piece.form}: no form of this studio any more`),
+      : h(
+          'p',
+          { class: 'fault' },
+          `${piece.form}: this form is no longer among those of the studio. What was learned from the piece stands.`,
+        ),
     becameTiles(piece, change, fixed),
     photo && form
       ? h(PhotoDesk, {
