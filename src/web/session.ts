@@ -103,7 +103,7 @@ export const openSession = (start: Page, redraw: () => void): Session => {
 
   const rest = (): void => {
     const work = workOf(page);
-    keepDraft(work, page.opened);
+    keepDraft(work, page.opened, page.studio);
     if (!page.full.some(({ of }) => sameWork(of, work)))
       restLane.ask('finer', inputOf(work, REST_TRIANGLES, 'quick'));
     for (const attitude of ATTITUDES) {

@@ -21,10 +21,10 @@ interface FilesProps {
   readonly desk: TestsDesk;
 }
 
-/** Opening puts what was entered aside for good, so it asks; what is kept in files is never touched. */
+/** Opening puts what was entered aside, and one may go back to it; what is kept in files is never touched. */
 const Files = ({ studio, desk }: FilesProps) => {
   const [wrong, setWrong] = useState<string>();
-  const { draft } = desk.now();
+  const { draft, aside } = desk.now();
   const kept = Object.entries(studio.testPieces ?? {});
   const open = async (input: HTMLInputElement): Promise<void> => {
     const file = input.files?.[0];
@@ -73,6 +73,12 @@ const Files = ({ studio, desk }: FilesProps) => {
       { type: 'button', 'data-do': 'new-tests', onClick: () => desk.open(newTests(studio)) },
       'Begin anew',
     ),
+    aside &&
+      h(
+        'button',
+        { type: 'button', 'data-do': 'tests-back', onClick: () => desk.open(aside) },
+        'Back to what was entered before',
+      ),
     wrong !== undefined &&
       h(
         'div',

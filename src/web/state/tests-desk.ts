@@ -20,6 +20,8 @@ export interface TestsState {
   /** By the place in the draft. */
   readonly faults: Readonly<Record<string, Fault>>;
   readonly trouble?: string | undefined;
+  /** What was entered before another was opened: one may go back to it. */
+  readonly aside?: DraftTests | undefined;
 }
 
 export interface TestsDesk {
@@ -102,7 +104,7 @@ const openDesk = (studio: Studio): TestsDesk => {
       begin();
     },
     open: (draft) => {
-      set({ draft, told: undefined, faults: {}, trouble: undefined });
+      set({ draft, aside: state.draft, told: undefined, faults: {}, trouble: undefined });
       begin();
     },
   };

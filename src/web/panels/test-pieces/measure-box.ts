@@ -70,10 +70,11 @@ export const textBox = (
   value: string,
   change: (text: string) => void,
   fault?: Fault,
+  short = false,
 ) =>
   h(
     'label',
-    { class: `measure-box text${fault ? ' wrong' : ''}` },
+    { class: `measure-box text${short ? ' short' : ''}${fault ? ' wrong' : ''}` },
     h('span', { class: 'name' }, label),
     h('input', {
       type: 'text',

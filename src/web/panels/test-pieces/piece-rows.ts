@@ -208,6 +208,7 @@ export const PieceRows = <G extends Group>({ desk, group, lengths }: Props<G>) =
               row.name,
               (name) => name !== '' && change({ name } as Partial<Rows[G]>),
               faults[field('name')],
+              true,
             ),
             fields(kit),
           ),

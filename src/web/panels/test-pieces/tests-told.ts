@@ -178,6 +178,21 @@ const useIt = (session: Session, finding: TestPiecesFinding, told: (text: string
   );
 };
 
+const SUPERSCRIPT = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+/** `6.23e+9` as it is written on paper: 6.23 × 10⁹. */
+const powers = (text: string): string =>
+  text.replace(
+    /(\d(?:\.\d+)?)e\+?(\d+)/g,
+    (_, figures: string, ten: string) =>
+      `${figures} × 10${[...ten].map((d) => SUPERSCRIPT[Number(d)]).join('')}`,
+  );
+
+/** What is new, the softness first: it moves a piece most. */
+const changedIn = ({ changed, sag }: TestPiecesFinding): readonly string[] => {
+  const first = sag?.changed ?? [];
+  return [...first, ...changed.filter((text) => !first.includes(text))];
+};
+
 interface Props {
   readonly session: Session;
   readonly desk: TestsDesk;
@@ -222,13 +237,13 @@ export const TestsTold = ({ session, desk, lengths, degrees }: Props) => {
     h('h2', null, 'What they say', reading && h('span', { class: 'hint' }, ' reading again…')),
     redList(finding.contradictions, mm),
     h(ViscosityChart, { told, degrees, leftOut: draft.leaveOut }),
+    useIt(session, finding, mm),
     finding.changed.length > 0 &&
       h(
         'ul',
         { class: 'changed' },
-        finding.changed.map((text) => h('li', { key: text }, inDegrees(mm(text), degrees))),
+        changedIn(finding).map((text) => h('li', { key: text }, powers(inDegrees(mm(text), degrees)))),
       ),
-    useIt(session, finding, mm),
     part('Sizes and weights', shrinkages(finding), absorptions(finding)),
     part('The kiln’s thermometer', offsets(finding, degrees)),
     finding.notes.length > 0 &&

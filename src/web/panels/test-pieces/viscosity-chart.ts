@@ -107,7 +107,7 @@ const paper = (axes: Axes, degrees: Degrees) => [
 ];
 
 /** Bars fired alike stand beside one another, so that each can be read. */
-const BESIDE_px = 11;
+const BESIDE_px = 19;
 const apart = (readings: readonly SagReading[]): readonly number[] =>
   readings.map((r, i) => {
     const alike = readings.filter((o) => Math.abs(o.at_C - r.at_C) < 4);
@@ -120,8 +120,8 @@ const barMark = (r: SagReading, beside: number, { x, y }: Axes, cls: string) => 
   const mark =
     r.kind === 'value'
       ? [
-          h('path', { key: 'w', d: `M${at} ${y(r.low_Pa_s)}V${y(r.high_Pa_s)}` }),
-          h('circle', { key: 'c', cx: at, cy: middle, r: 4.5 }),
+          h('path', { key: 'w', d: `M${at - 4} ${y(r.low_Pa_s)}h8m-4 0V${y(r.high_Pa_s)}m-4 0h8` }),
+          h('circle', { key: 'c', cx: at, cy: middle, r: 3.5 }),
         ]
       : r.kind === 'no stiffer than'
         ? h('path', { class: 'bound', d: `M${at - 7} ${middle}h14m-7 0v16m-5 -6l5 6l5 -6` })
