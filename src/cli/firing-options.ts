@@ -1,7 +1,12 @@
 import { basename } from 'node:path';
 import { type Command, Option } from 'commander';
+import { badInput } from '../error.ts';
+import type { Clay } from '../making/clay/clay.ts';
 import type { FiringInput } from '../making/firing/firing.ts';
 import { Setting } from '../making/firing/setting.ts';
+import { beliefNow } from '../making/learning/learn.ts';
+import { kilnKnown, learnedClay } from '../making/learning/learned-clay.ts';
+import { readLearningLog } from '../store/learning-file.ts';
 import { readClay, readForm, readSchedule, readSetting, usualFiles } from '../store/studio-folder.ts';
 import { demoFolder } from './home.ts';
 import { ATTITUDES, asTyped, attitudesFrom, numberFrom, TRIANGLES } from './options.ts';
@@ -18,6 +23,8 @@ export interface FiringOptions {
   readonly hotTowards?: string;
   readonly triangles: string;
   readonly quick?: true;
+  readonly learned?: string;
+  readonly kiln?: string;
 }
 
 /** One firing to run: what it is called in a picture, and in the name of a file. */
@@ -57,6 +64,8 @@ export const addFiringOptions = (command: Command): Command =>
       'hottest less coldest across the piece, °C, where one side of the kiln is hotter',
     )
     .option('--hot-towards <degrees>', 'on which side it is hotter, from x as the piece stands (default: 0)')
+    .option('--learned <file>', 'with what was learned of the clay: a .learning.json log (afterfire learn)')
+    .option('--kiln <words>', 'in this kiln, of those the log knows')
     .option('--triangles <number>', 'how fine: about this many triangles', String(TRIANGLES.usual))
     .option('--quick', 'a handful of steps instead of an error bound: a first look');
 
@@ -104,13 +113,34 @@ const apart = (all: readonly How[]): How[] =>
 /** A form's file name without its endings: what its drawings are called. */
 export const nameOf = (formFile: string): string => basename(formFile).replace(/(\.form)?\.json$/, '');
 
+/** The clay and the kiln as learned. Throws `bad-input` for a log of another clay, or a kiln it does not know. */
+const withLearned = async (
+  clay: Clay,
+  { learned, kiln }: FiringOptions,
+): Promise<Pick<FiringInput, 'clay' | 'known'>> => {
+  if (learned === undefined) {
+    if (kiln !== undefined) throw badInput('--kiln', kiln, 'a learning log beside it: --learned <file>');
+    return { clay };
+  }
+  const log = await readLearningLog(learned);
+  if (log.clay !== clay.name) throw badInput('--learned', log.clay, `a log of this clay, ${clay.name}`);
+  const belief = beliefNow(log);
+  const kilns = belief.kilns.map(({ name }) => name);
+  if (kiln !== undefined && !kilns.includes(kiln))
+    throw badInput('--kiln', kiln, `a kiln the log knows: ${kilns.join(', ') || 'it knows none yet'}`);
+  return {
+    clay: learnedClay(clay, log, belief),
+    ...(kiln !== undefined && { known: kilnKnown(belief, kiln) }),
+  };
+};
+
 /** Reads all that the command line names. Throws as the readers do. */
 export const plannedFirings = async (formFile: string, options: FiringOptions): Promise<Planned[]> => {
   const usual = await usualFiles(demoFolder());
   const flags = overriddenBy(options);
   const triangles = numberFrom('--triangles', options.triangles, TRIANGLES.least, TRIANGLES.most, true);
   const settings = apart(await settingsFrom(options.setting ?? ['upright']));
-  const clay = await readClay(options.clay ?? usual.clay);
+  const made = await withLearned(await readClay(options.clay ?? usual.clay), options);
   const schedule = await readSchedule(options.schedule ?? usual.schedule);
   const form = await readForm(formFile);
   return settings.map(({ called, file, setting }) => ({
@@ -118,7 +148,7 @@ export const plannedFirings = async (formFile: string, options: FiringOptions): 
     file,
     input: {
       form,
-      clay,
+      ...made,
       schedule,
       setting: { ...setting, ...flags },
       triangles,

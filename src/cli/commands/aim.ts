@@ -118,6 +118,7 @@ const write = async (name: string, told: AimsTold, options: Options, io: Io): Pr
 const aimAll = async (formFile: string, options: Options, io: Io): Promise<void> => {
   await checkFolder(options);
   await checkGreen(options);
+  limitOf(options); // a number that is none is told now, not after the long work
   const planned = await plannedFirings(formFile, options);
   const engine = engineHere();
   const found = options.best ? await bestOf(planned, options, engine, io) : undefined;
