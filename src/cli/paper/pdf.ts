@@ -1,5 +1,11 @@
 import PDFDocument from 'pdfkit';
-import { PAPERS, type Page, type PageElement } from '../../making/paper/page.ts';
+import {
+  greyColour,
+  type Page,
+  type PageElement,
+  type PageLine,
+  sizeOfPaper,
+} from '../../making/paper/page.ts';
 import { fontFile } from './fonts.ts';
 
 /** A point is 1/72 in. */
@@ -8,6 +14,14 @@ const PER_mm = 72 / 25.4;
 const NO_DATE = new Date(0);
 
 type Document = InstanceType<typeof PDFDocument>;
+
+const trace = (doc: Document, points: PageLine['points_mm'], closed?: boolean): void => {
+  points.forEach(([x, y], i) => {
+    if (i === 0) doc.moveTo(x, y);
+    else doc.lineTo(x, y);
+  });
+  if (closed) doc.closePath();
+};
 
 const draw = (doc: Document, e: PageElement): void => {
   if (e.kind === 'text') {
@@ -18,11 +32,12 @@ const draw = (doc: Document, e: PageElement): void => {
       .text(e.text, e.x_mm, e.y_mm, { lineBreak: false, baseline: 'alphabetic' });
     return;
   }
-  e.points_mm.forEach(([x, y], i) => {
-    if (i === 0) doc.moveTo(x, y);
-    else doc.lineTo(x, y);
-  });
-  if (e.closed) doc.closePath();
+  if (e.kind === 'fill') {
+    for (const ring of e.rings_mm) trace(doc, ring, true);
+    doc.fill(greyColour(e.grey), 'even-odd');
+    return;
+  }
+  trace(doc, e.points_mm, e.closed);
   doc.lineWidth(e.width_mm).strokeColor('#000');
   if (e.dashed) doc.dash(2, { space: 1.5 });
   else doc.undash();
@@ -46,7 +61,7 @@ export const pdfOf = async (pages: readonly Page[], title: string): Promise<Uint
   doc.registerFont('plain', plain as never);
   doc.registerFont('bold', bold as never);
   for (const { paper, elements } of pages) {
-    const { width_mm, height_mm } = PAPERS[paper];
+    const { width_mm, height_mm } = sizeOfPaper(paper);
     doc.addPage({ size: [width_mm * PER_mm, height_mm * PER_mm], margin: 0 });
     // All that follows is in mm.
     doc.scale(PER_mm);

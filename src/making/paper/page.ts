@@ -8,6 +8,12 @@ export const PAPERS = {
   letter: { width_mm: 215.9, height_mm: 279.4 },
 } as const;
 export type Paper = keyof typeof PAPERS;
+export interface PaperSize {
+  readonly width_mm: number;
+  readonly height_mm: number;
+}
+export const sizeOfPaper = (paper: Paper | PaperSize): PaperSize =>
+  typeof paper === 'string' ? PAPERS[paper] : paper;
 /** Most printers leave at least this much free (common practice, no source). */
 export const MARGIN_mm = 12;
 
@@ -29,10 +35,18 @@ export interface PageLine {
   readonly dashed?: boolean;
 }
 
-export type PageElement = PageText | PageLine;
+/** A surface of one grey; where its rings lie in one another, the inner is a hole. */
+export interface PageFill {
+  readonly kind: 'fill';
+  readonly rings_mm: readonly (readonly (readonly [number, number])[])[];
+  /** 0 black, 1 white; left out: black. */
+  readonly grey?: number;
+}
+
+export type PageElement = PageText | PageLine | PageFill;
 
 export interface Page {
-  readonly paper: Paper;
+  readonly paper: Paper | PaperSize;
   readonly elements: readonly PageElement[];
 }
 
@@ -52,9 +66,10 @@ export const boxOf = (e: PageElement): Box => {
       top: e.y_mm - ASCENT * e.size_mm,
       bottom: e.y_mm + DESCENT * e.size_mm,
     };
-  const half = e.width_mm / 2;
-  const xs = e.points_mm.map(([x]) => x);
-  const ys = e.points_mm.map(([, y]) => y);
+  const half = e.kind === 'line' ? e.width_mm / 2 : 0;
+  const points = e.kind === 'line' ? e.points_mm : e.rings_mm.flat();
+  const xs = points.map(([x]) => x);
+  const ys = points.map(([, y]) => y);
   return {
     left: Math.min(...xs) - half,
     right: Math.max(...xs) + half,
@@ -64,27 +79,46 @@ export const boxOf = (e: PageElement): Box => {
 };
 
 /** An element moved as a whole. */
-export const moved = (e: PageElement, x: number, y: number): PageElement =>
-  e.kind === 'text'
-    ? { ...e, x_mm: e.x_mm + x, y_mm: e.y_mm + y }
-    : { ...e, points_mm: e.points_mm.map(([px, py]) => [px + x, py + y] as const) };
+export const moved = (e: PageElement, x: number, y: number): PageElement => {
+  const all = (points: PageLine['points_mm']) => points.map(([px, py]) => [px + x, py + y] as const);
+  switch (e.kind) {
+    case 'text':
+      return { ...e, x_mm: e.x_mm + x, y_mm: e.y_mm + y };
+    case 'line':
+      return { ...e, points_mm: all(e.points_mm) };
+    case 'fill':
+      return { ...e, rings_mm: e.rings_mm.map(all) };
+  }
+};
+
+/** `#000` to `#fff` */
+export const greyColour = (share = 0): string =>
+  `#${Math.round(255 * share)
+    .toString(16)
+    .padStart(2, '0')
+    .repeat(3)}`;
 
 const hundredths = (x: number): string => String(Math.round(x * 100) / 100 || 0);
 const escaped = (text: string): string =>
   text.replace(/[&<>]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;' })[c] ?? c);
+
+const pathOf = (points: PageLine['points_mm'], closed?: boolean): string =>
+  `M${points.map(([x, y]) => `${hundredths(x)} ${hundredths(y)}`).join('L')}${closed ? 'Z' : ''}`;
 
 const elementSvg = (e: PageElement): string => {
   if (e.kind === 'text') {
     const weight = e.bold ? ' font-weight="bold"' : '';
     return `<text x="${hundredths(e.x_mm)}" y="${hundredths(e.y_mm)}" font-size="${hundredths(e.size_mm)}"${weight}>${escaped(e.text)}</text>`;
   }
-  const path = `M${e.points_mm.map(([x, y]) => `${hundredths(x)} ${hundredths(y)}`).join('L')}${e.closed ? 'Z' : ''}`;
+  if (e.kind === 'fill')
+    return `<path d="${e.rings_mm.map((ring) => pathOf(ring, true)).join('')}" fill="${greyColour(e.grey)}" fill-rule="evenodd"/>`;
+  const path = pathOf(e.points_mm, e.closed);
   const dash = e.dashed ? ' stroke-dasharray="2 1.5"' : '';
   return `<path d="${path}" fill="none" stroke="#000" stroke-width="${hundredths(e.width_mm)}"${dash}/>`;
 };
 
 /** A page as SVG at true size. */
 export const pageSvg = ({ paper, elements }: Page): string => {
-  const { width_mm, height_mm } = PAPERS[paper];
+  const { width_mm, height_mm } = sizeOfPaper(paper);
   return `<svg xmlns="http://www.w3.org/2000/svg" width="${width_mm}mm" height="${height_mm}mm" viewBox="0 0 ${width_mm} ${height_mm}" font-family="DejaVu Sans, sans-serif">\n<rect width="${width_mm}" height="${height_mm}" fill="#fff"/>\n${elements.map(elementSvg).join('\n')}\n</svg>\n`;
 };
