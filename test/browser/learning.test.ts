@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import jpeg from 'jpeg-js';
 import type { Page } from 'playwright-core';
 import { PNG } from 'pngjs';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { demoFolder } from '../../src/cli/home.ts';
 import type { LearnedEntry, LearningLog } from '../../src/making/learning/learning-log.ts';
 import type { Unloading } from '../../src/making/learning/unloading.ts';
@@ -34,6 +34,17 @@ afterAll(async () => {
   await rm(folder, { recursive: true });
 });
 
+/** Pages of a test end with it: their workers would go on foreseeing. */
+const open: Page[] = [];
+const visit = async (...[stand, options]: [Stand, Parameters<Stand['visit']>[0]?]) => {
+  const visited = await stand.visit(options);
+  open.push(visited.page);
+  return visited;
+};
+afterEach(async () => {
+  for (const page of open.splice(0)) await page.context().close();
+});
+
 const json = async <T>(file: string): Promise<T> =>
   JSON.parse(await readFile(join(folder, 'own', file), 'utf8'));
 
@@ -54,7 +65,7 @@ const tapIn = async (page: Page, field: string, number: string): Promise<void> =
 const foretold = (page: Page, field: string) => page.locator(`[data-foretold="${field}"]`);
 
 test('how right were we: what the page counts is what the log holds, counted here by hand', async () => {
-  const { page, said } = await demo.visit();
+  const { page, said } = await visit(demo);
   const log = JSON.parse(await readFile(join(demoFolder(), LOG), 'utf8')) as LearningLog;
   const all = log.entries.flatMap((e) => (e as LearnedEntry).predictions);
   const inside = all.filter((p) => p.before.low_mm <= p.measured_mm && p.measured_mm <= p.before.high_mm);
@@ -71,7 +82,7 @@ test('how right were we: what the page counts is what the log holds, counted her
 });
 
 test('a piece of the list leads to its unloading, with what was predicted before it was learned from', async () => {
-  const { page, said } = await demo.visit();
+  const { page, said } = await visit(demo);
   await goTo(page, 'right');
   await page.locator('[data-piece-link="102"]').click();
   await page.locator('main.unloading').waitFor();
@@ -90,7 +101,7 @@ test('a piece of the list leads to its unloading, with what was predicted before
 });
 
 test('a studio that measured nothing yet is told what to do, in a sentence', async () => {
-  const { page, said } = await bare.visit();
+  const { page, said } = await visit(bare);
   await goTo(page, 'right');
   expect(await page.locator('.nothing-yet').textContent()).toMatch(/Measure a few pieces/);
   await page.locator('.nothing-yet a').click();
@@ -100,7 +111,7 @@ test('a studio that measured nothing yet is told what to do, in a sentence', asy
 });
 
 test('measured with the pad, kept and learned from; taken back with one tap and counted again', async () => {
-  const { page, said } = await own.visit();
+  const { page, said } = await visit(own);
   await goTo(page, 'unloading');
   await page.locator('[data-tile="small-plain-cylinder"]').click();
   await page.locator('[data-field="piece.setting"] [data-tile="on its side"]').click();
@@ -145,7 +156,7 @@ test('measured with the pad, kept and learned from; taken back with one tap and 
 });
 
 test('in inches: what is typed is the same length (1 in = 25.4 mm, exact); what is no length is said beside it', async () => {
-  const { page } = await demo.visit();
+  const { page } = await visit(demo);
   await goTo(page, 'unloading');
   await page.getByRole('button', { name: /change to inches/ }).click();
   await settle(page);
@@ -169,7 +180,7 @@ test('a photograph: the outline is found to half a millimetre, pulled, unpulled 
   const shot = roundShot(3, { pxPerMm: 5, width_mm: 310, height_mm: 190 });
   const { width, height, data } = shot.picture;
   const png = Object.assign(new PNG({ width, height }), { data: Buffer.from(data) });
-  const { page, said } = await demo.visit();
+  const { page, said } = await visit(demo);
   await goTo(page, 'unloading');
   await page.locator('[data-tile="small-plain-cylinder"]').click();
   await page.locator('[data-do="photo"]').click();
@@ -206,7 +217,7 @@ const heldOnItsSide = (picture: Buffer): Buffer => {
 test('a picture held on its side is turned upright; one without a scale card is told so, and stays open', async () => {
   const [width, height] = [320, 200];
   const plain = jpeg.encode({ width, height, data: Buffer.alloc(4 * width * height, 120) }, 90).data;
-  const { page } = await demo.visit();
+  const { page } = await visit(demo);
   await goTo(page, 'unloading');
   await page.locator('[data-do="photo"]').click();
   await page
@@ -227,7 +238,7 @@ test('a picture held on its side is turned upright; one without a scale card is 
 test.each(['unloading', 'right'])(
   'page %s: nothing to press is smaller than a finger (44 px)',
   async (room) => {
-    const { page } = await demo.visit({ viewport: { width: 820, height: 1180 } });
+    const { page } = await visit(demo, { viewport: { width: 820, height: 1180 } });
     await goTo(page, room);
     const small = await page
       .locator('main :is(button, select, input:not(.unseen), summary, a)')
