@@ -4,7 +4,7 @@
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { ROOT } from '../scripts/tools.ts';
@@ -36,41 +36,55 @@ const SEARCHES = [
   'nothingofthekind',
 ];
 
-/** The longest of several, ms. */
-const longest = (times: number, work: () => unknown): number => {
-  let worst = 0;
+interface Took {
+  readonly worst_ms: number;
+  readonly median_ms: number;
+  /** Processor time of one, which other programs on the machine do not lengthen. */
+  readonly cpu_ms: number;
+}
+
+const took = (times: number, work: () => unknown): Took => {
+  const walls: number[] = [];
+  const before = process.cpuUsage();
   for (let i = 0; i < times; i++) {
     const start = performance.now();
     work();
-    worst = Math.max(worst, performance.now() - start);
+    walls.push(performance.now() - start);
   }
-  return worst;
+  const { user, system } = process.cpuUsage(before);
+  walls.sort((a, b) => a - b);
+  const tenth = (x: number): number => Math.round(10 * x) / 10;
+  return {
+    worst_ms: tenth(walls[times - 1]),
+    median_ms: tenth(walls[Math.floor(times / 2)]),
+    cpu_ms: tenth((user + system) / 1000 / times),
+  };
 };
 
 const look = (path: string): void => {
   const start = performance.now();
   const { db } = openRecord(path);
   const opening = performance.now() - start;
-  const firstPage = longest(1, () => startPage(db, NOW));
-  const sinceProcessStart = performance.now();
-  const pages = longest(20, () => startPage(db, NOW));
-  const searches = Object.fromEntries(SEARCHES.map((text) => [text, longest(5, () => search(db, text))]));
-  const list = longest(5, () => listPieces(db));
-  const family = longest(3, () => familyOf(db));
+  const firstPage = took(1, () => startPage(db, NOW));
+  const sinceProcessStart_ms = performance.now();
+  const pages = took(20, () => startPage(db, NOW));
+  const searches = Object.fromEntries(SEARCHES.map((text) => [text, took(5, () => search(db, text))]));
+  const list = took(5, () => listPieces(db));
+  const family = took(3, () => familyOf(db));
   const { id: piece } = listPieces(db, { stage: 'drying' }, 1)[0];
-  const writing = longest(20, () =>
+  const writing = took(20, () =>
     record(db, [{ at_utc: NOW, zone: 'UTC', piece, kind: 'noted', note: 'x' }], NOW),
   );
   const memory_MB = process.memoryUsage().rss / 1e6;
   const rest = {
-    csv: longest(1, () => piecesToCsv(db)),
-    check: longest(1, () => soundnessOf(db)),
-    rebuild: longest(1, () => rebuildStates(db)),
+    csv: took(1, () => piecesToCsv(db)),
+    check: took(1, () => soundnessOf(db)),
+    rebuild: took(1, () => rebuildStates(db)),
   };
   console.log(
     JSON.stringify({
       opening,
-      sinceProcessStart,
+      sinceProcessStart_ms,
       firstPage,
       pages,
       searches,
@@ -78,6 +92,7 @@ const look = (path: string): void => {
       family,
       writing,
       memory_MB,
+      machineLoad: loadavg()[0],
       rest,
       peak_MB: process.resourceUsage().maxRSS / 1e3,
     }),
