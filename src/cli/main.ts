@@ -7,6 +7,7 @@ import { howRightCommand } from './commands/how-right.ts';
 import { learnCommand } from './commands/learn.ts';
 import { measuresCommand } from './commands/measures.ts';
 import { outlineCommand } from './commands/outline.ts';
+import { paperCommand } from './commands/paper.ts';
 import { protocolCommand } from './commands/protocol.ts';
 import { recordCommand } from './commands/record.ts';
 import { reducedCommand } from './commands/reduced.ts';
@@ -35,6 +36,7 @@ const COMMANDS = [
   howRightCommand,
   reducedCommand,
   recordCommand,
+  paperCommand,
   schemaCommand,
   serveCommand,
 ];
