@@ -71,7 +71,9 @@ const open = (studio: Studio): void => {
   const play = player(session);
   root.replaceChildren();
   const goTo = (): void => {
-    const { key } = roomOf(location.hash.slice(1));
+    // With a record, the day begins with what needs somebody now.
+    const address = location.hash.slice(1) || (studio.recorded ? 'today' : '');
+    const { key } = roomOf(address);
     session.update((p) => ({ ...p, room: key }));
   };
   addEventListener('hashchange', goTo);

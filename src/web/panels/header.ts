@@ -63,8 +63,12 @@ const ways = (open: string) =>
   h(
     'nav',
     { class: 'ways', 'aria-label': 'Pages' },
-    ROOMS.map(({ key, name }) =>
-      h('a', { key, href: `#${key}`, 'aria-current': key === open ? 'page' : undefined }, name),
+    ROOMS.filter(({ within }) => within === undefined).map(({ key, name }) =>
+      h(
+        'a',
+        { key, href: `#${key}`, 'aria-current': key === (roomOf(open).within ?? open) ? 'page' : undefined },
+        name,
+      ),
     ),
   );
 

@@ -1,6 +1,11 @@
 import { AimRoom } from './aim-room.ts';
 import { BenchRoom } from './bench-room.ts';
 import { DevicesRoom } from './devices-room.ts';
+import { FamilyRoom } from './record/family-room.ts';
+import { FiringRoom } from './record/firing-room.ts';
+import { NewPieceRoom } from './record/new-piece-room.ts';
+import { PieceRoom } from './record/piece-room.ts';
+import { TodayRoom } from './record/today-room.ts';
 import { RightRoom } from './right-room.ts';
 import type { Room } from './rooms.ts';
 import { TestPiecesRoom } from './test-pieces-room.ts';
@@ -8,6 +13,11 @@ import { UnloadingRoom } from './unloading-room.ts';
 
 /** Every page, in the order of the header. */
 export const ROOMS: readonly Room[] = [
+  { key: 'today', name: 'Today', room: TodayRoom, onForm: false },
+  { key: 'piece', name: 'Pieces', room: PieceRoom, onForm: false },
+  { key: 'new-piece', name: 'New piece', room: NewPieceRoom, onForm: false, within: 'piece' },
+  { key: 'firing', name: 'Firings', room: FiringRoom, onForm: false, within: 'today' },
+  { key: 'family', name: 'Families', room: FamilyRoom, onForm: false },
   { key: 'bench', name: 'Shape and fire', room: BenchRoom, onForm: true },
   { key: 'aim', name: 'Aim', room: AimRoom, onForm: true },
   { key: 'test-pieces', name: 'Test pieces', room: TestPiecesRoom, onForm: false },
@@ -17,5 +27,7 @@ export const ROOMS: readonly Room[] = [
 ];
 
 /** The room of an address, which may go on after a stroke; the bench where there is none such. */
-export const roomOf = (address: string): Room =>
-  ROOMS.find(({ key }) => key === address.split('/')[0]) ?? ROOMS[0];
+export const roomOf = (address: string): Room => {
+  const find = (wanted: string | undefined) => ROOMS.find(({ key }) => key === wanted);
+  return find(address.split('/')[0]) ?? find('bench')!;
+};

@@ -14,4 +14,6 @@ export interface Room {
   readonly room: FunctionComponent<RoomProps>;
   /** Whether it works on the form on the bench: then the header has that form, its file, and the way back. */
   readonly onForm: boolean;
+  /** The page it is reached from and belongs to; the header has only that one. */
+  readonly within?: string;
 }

@@ -35,6 +35,8 @@ export interface Studio {
   readonly settings: Readonly<Record<string, Setting>>;
   readonly clays: Readonly<Record<string, Clay>>;
   readonly schedules: Readonly<Record<string, Schedule>>;
+  /** Whether a record of its pieces is open too. */
+  readonly recorded?: boolean;
   /** What was measured when kilns were opened, and what was learned from it. */
   readonly unloadings?: Readonly<Record<string, Unloading>>;
   readonly learning?: Readonly<Record<string, LearningLog>>;

@@ -1,0 +1,39 @@
+import { h } from 'preact';
+import type { PieceState } from '../../../making/record/piece-state.ts';
+import { pieceLink, type Studio } from '../../state/record/ask.ts';
+import { silhouette } from '../unloading/silhouette.ts';
+import { photoSource } from './photos-and-notes.ts';
+
+/** A photo of the piece, after the fire if there is one; else the form it is made to. */
+export const pieceImage = (state: PieceState, studio: Studio, alt = '') => {
+  const photo = state.photosAfter.at(-1) ?? state.photos.at(-1);
+  if (photo !== undefined) return h('img', { src: photoSource(photo), alt, loading: 'lazy' });
+  const form = studio.formOf(state.form);
+  return form
+    ? silhouette(form.json, { attitude: 'upright', lean_deg: 0 })
+    : h('span', { class: 'no-image', 'aria-hidden': true }, '?');
+};
+
+const briefly = ({ stage, stands, loss }: PieceState): string => {
+  if (stands === 'lost') return `lost: ${loss?.cause ?? ''}`;
+  return stands === 'in the studio' ? stage : stands;
+};
+
+/** A piece as a picture to tap. */
+export const PieceTile = ({
+  state,
+  studio,
+  line,
+}: {
+  readonly state: PieceState;
+  readonly studio: Studio;
+  /** Instead of where it stands. */
+  readonly line?: string | undefined;
+}) =>
+  h(
+    'a',
+    { class: `piece-tile${state.stands === 'lost' ? ' lost' : ''}`, href: pieceLink(state.number) },
+    h('span', { class: 'picture' }, pieceImage(state, studio)),
+    h('b', null, state.number),
+    h('small', null, line ?? briefly(state)),
+  );

@@ -1,0 +1,27 @@
+import { type ComponentChild, h } from 'preact';
+import { type Studio, useStudio } from '../../state/record/ask.ts';
+
+/** A room of the record once settings and forms are there; before, or without a record, what is the matter. */
+export const withStudio = (
+  room: (studio: Studio, again: () => Promise<void>) => ComponentChild,
+): ComponentChild => {
+  const { value, trouble, again } = useStudio();
+  if (value)
+    return [
+      value.settings.invented &&
+        h(
+          'p',
+          { key: 'invented', class: 'invented-note' },
+          'Invented: every piece, firing and sale in this record is made up, to try things out.',
+        ),
+      h('div', { key: 'room' }, room(value, again)),
+    ];
+  return h(
+    'main',
+    { class: 'room' },
+    h('h1', null, 'The record'),
+    trouble === undefined
+      ? h('p', { class: 'hint', role: 'status' }, 'One moment…')
+      : h('p', { class: 'no-record', role: 'status' }, trouble),
+  );
+};

@@ -1,0 +1,266 @@
+import { h } from 'preact';
+import { useState } from 'preact/hooks';
+import { KINDS, LOSS_CAUSES } from '../../../making/record/kinds.ts';
+import type { PieceState } from '../../../making/record/piece-state.ts';
+import { sayMoment, sayWhen } from '../../panels/record/entry-words.ts';
+import { nextName } from '../../panels/record/firing-choice.ts';
+import { pieceImage } from '../../panels/record/piece-tile.ts';
+import { withStudio } from '../../panels/record/with-studio.ts';
+import type { Firing, FiringTold, Piece } from '../../state/record/answers.ts';
+import {
+  askRecord,
+  inWords,
+  newUid,
+  partsOfAddress,
+  pieceLink,
+  type Studio,
+  useAsked,
+} from '../../state/record/ask.ts';
+import type { RoomProps } from '../rooms.ts';
+
+type Step = 'lit' | 'off' | 'opened';
+const NEXT: Readonly<Record<string, readonly [Step, string]>> = {
+  planned: ['lit', 'The kiln is on'],
+  lit: ['off', 'The kiln is off'],
+  off: ['opened', 'Opened: record what came out'],
+};
+
+/** Per piece: '' as nothing is said, else how it came, or `lost: cause`. */
+type Became = Readonly<Record<number, string>>;
+
+const foundOf = (became: Became) =>
+  Object.entries(became).flatMap(([piece, said]) => {
+    if (said === '') return [];
+    return [
+      { piece: Number(piece), ...(said.startsWith('lost: ') ? { lost: said.slice(6) } : { came: said }) },
+    ];
+  });
+
+const becameChoice = (piece: number, state: PieceState, became: Became, set: (next: Became) => void) =>
+  h(
+    'select',
+    {
+      value: became[piece] ?? '',
+      'aria-label': `How ${state.number} came out`,
+      'data-field': `became.${state.number}`,
+      onChange: (event: Event) => set({ ...became, [piece]: (event.target as HTMLSelectElement).value }),
+    },
+    h('option', { value: '' }, 'came out'),
+    ['as wanted', 'with a flaw'].map((came) => h('option', { key: came, value: came }, `came out ${came}`)),
+    LOSS_CAUSES.map((cause) => h('option', { key: cause, value: `lost: ${cause}` }, `lost: ${cause}`)),
+  );
+
+const loadList = (
+  load: readonly Piece[],
+  studio: Studio,
+  opening: boolean,
+  became: Became,
+  set: (next: Became) => void,
+) =>
+  load.length === 0
+    ? h('p', { class: 'hint' }, 'Nothing stands in it now.')
+    : h(
+        'ul',
+        { class: 'load-list' },
+        load.map(({ id, state }) =>
+          h(
+            'li',
+            { key: id },
+            h(
+              'a',
+              { href: pieceLink(state.number) },
+              h('span', { class: 'picture' }, pieceImage(state, studio)),
+              h('b', null, state.number),
+              h(
+                'small',
+                null,
+                [state.shelf === undefined ? '' : `shelf ${state.shelf}`, state.attitude ?? '']
+                  .filter((text) => text !== '')
+                  .join(', '),
+              ),
+            ),
+            opening && becameChoice(id, state, became, set),
+          ),
+        ),
+      );
+
+const OneFiring = ({
+  told,
+  studio,
+  again,
+}: {
+  readonly told: FiringTold;
+  readonly studio: Studio;
+  readonly again: () => Promise<void>;
+}) => {
+  const { firing, load, entries } = told;
+  const { state } = firing;
+  const { zone } = studio.settings;
+  const [became, setBecame] = useState<Became>({});
+  const [sent, setSent] = useState<{ of: string; uid: string; at_utc: string } | undefined>(undefined);
+  const [trouble, setTrouble] = useState<string | undefined>(undefined);
+  const next = NEXT[state.stage];
+  const take = async (step: Step): Promise<void> => {
+    const found = foundOf(became);
+    const of = JSON.stringify([step, found]);
+    const frame = sent?.of === of ? sent : { of, uid: newUid(), at_utc: new Date().toISOString() };
+    setSent(frame);
+    setTrouble(undefined);
+    try {
+      const { uid, at_utc } = frame;
+      const body = { uid, at_utc, zone, ...(step === 'opened' ? { found } : {}) };
+      await askRecord(`/firings/${firing.id}/${step}`, 'POST', body);
+      await again();
+    } catch (error) {
+      setTrouble(inWords(error));
+    }
+  };
+  const undo = async (batch: number): Promise<void> => {
+    setTrouble(undefined);
+    try {
+      await askRecord('/undo', 'POST', { batch, zone });
+      await again();
+    } catch (error) {
+      setTrouble(inWords(error));
+    }
+  };
+  const gone = new Set(entries.flatMap(({ undoes }) => undoes ?? []));
+  const last = entries
+    .filter(({ id, kind }) => !gone.has(id) && kind !== 'undone' && kind !== 'planned')
+    .at(-1);
+  return h(
+    'main',
+    { class: 'room one-firing', 'data-stage': state.stage },
+    h('h1', null, state.name ?? `Firing ${firing.id}`),
+    h(
+      'p',
+      { class: 'state-line' },
+      `${state.stage === 'lit' ? 'Running' : state.stage === 'off' ? 'Cooling' : state.stage}, ${firing.pieces} pieces`,
+    ),
+    h(
+      'ol',
+      { class: 'firing-line' },
+      entries
+        .filter(({ id, kind }) => !gone.has(id) && kind !== 'undone')
+        .map(({ id, kind, at_utc, note }) =>
+          h(
+            'li',
+            { key: id },
+            h('time', null, sayMoment(at_utc, zone)),
+            ` ${KINDS[kind].says}`,
+            note && h('q', null, note),
+          ),
+        ),
+    ),
+    next && h('p', { class: 'hint' }, KINDS[next[0]].caution),
+    trouble !== undefined &&
+      h('div', { class: 'not-saved', role: 'alert' }, h('b', null, 'Not recorded. '), trouble),
+    h(
+      'div',
+      { class: 'row' },
+      next &&
+        h(
+          'button',
+          { type: 'button', class: 'main big', 'data-do': next[0], onClick: () => void take(next[0]) },
+          next[1],
+        ),
+      last &&
+        h(
+          'button',
+          { type: 'button', 'data-do': 'undo-step', onClick: () => void undo(last.batch) },
+          `Take back: ${KINDS[last.kind].says}`,
+        ),
+    ),
+    h('h2', null, state.stage === 'off' ? 'What came out' : 'What stands in it'),
+    loadList(load, studio, state.stage === 'off', became, setBecame),
+  );
+};
+
+const OnePage = ({ id, studio }: { readonly id: string; readonly studio: Studio }) => {
+  const { value, trouble, again } = useAsked<FiringTold>(`/firings/${encodeURIComponent(id)}`);
+  return value
+    ? h(OneFiring, { told: value, studio, again })
+    : h(
+        'main',
+        { class: 'room' },
+        h('h1', null, 'Firing'),
+        h('p', { role: 'status' }, trouble ?? 'One moment…'),
+      );
+};
+
+const AllFirings = ({ studio }: { readonly studio: Studio }) => {
+  const { value, trouble, again } = useAsked<{ firings: readonly Firing[] }>('/firings');
+  const [name, setName] = useState<string | undefined>(undefined);
+  const [wrong, setWrong] = useState<string | undefined>(undefined);
+  const { zone } = studio.settings;
+  const firings = value?.firings ?? [];
+  const shown = name ?? (value ? nextName(firings) : '');
+  const plan = async (): Promise<void> => {
+    setWrong(undefined);
+    try {
+      await askRecord('/firings', 'POST', {
+        at_utc: new Date().toISOString(),
+        zone,
+        uid: newUid(),
+        name: shown,
+      });
+      setName(undefined);
+      await again();
+    } catch (error) {
+      setWrong(inWords(error));
+    }
+  };
+  const now_utc = new Date().toISOString();
+  return h(
+    'main',
+    { class: 'room all-firings' },
+    h('h1', null, 'Firings'),
+    h(
+      'form',
+      {
+        class: 'row',
+        onSubmit: (event: Event) => {
+          event.preventDefault();
+          void plan();
+        },
+      },
+      h(
+        'label',
+        null,
+        'Plan a firing called',
+        h('input', {
+          type: 'text',
+          maxLength: 60,
+          value: shown,
+          'data-field': 'firing.name',
+          onInput: (event: Event) => setName((event.target as HTMLInputElement).value),
+        }),
+      ),
+      h('button', { type: 'submit', 'data-do': 'plan' }, 'Plan it'),
+    ),
+    (wrong ?? trouble) !== undefined && h('p', { class: 'wrong', role: 'alert' }, wrong ?? trouble),
+    h(
+      'ul',
+      { class: 'firing-list' },
+      firings.map(({ id, day, state, pieces }) =>
+        h(
+          'li',
+          { key: id },
+          h(
+            'a',
+            { class: 'button', href: `#firing/${id}` },
+            h('b', null, state.name ?? `Firing ${id}`),
+            ` ${state.stage}${day ? `, ${sayWhen(`${day}T12:00:00.000Z`, zone, now_utc)}` : ''}, ${pieces} pieces`,
+          ),
+        ),
+      ),
+    ),
+  );
+};
+
+/** `#firing`: all of them; `#firing/14`: that one, with what stands in it. */
+export const FiringRoom = (_: RoomProps) =>
+  withStudio((studio) => {
+    const [id] = partsOfAddress();
+    return id ? h(OnePage, { key: id, id, studio }) : h(AllFirings, { studio });
+  });
