@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import {
   brief,
   inDegrees,
+  inDegreesApart,
   inLengths,
   lengthReading,
   lengthText,
@@ -63,4 +64,9 @@ test('sentences in mm and °C are read out in inches and °F', () => {
 test('cone 10 is about 2350 °F (common practice, no source); 1285 °C is 2345 °F by definition of the scales', () => {
   expect(temperatureText(1285 + 273.15, 'C')).toBe('1285 °C');
   expect(temperatureText(1285 + 273.15, 'F')).toBe('2345 °F');
+});
+
+test('a difference of 5 °C is one of 9 °F', () => {
+  expect(inDegreesApart('it was 5 °C off', 'F')).toBe('it was 9 °F off');
+  expect(inDegreesApart('it was 5 °C off', 'C')).toBe('it was 5 °C off');
 });

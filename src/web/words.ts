@@ -82,6 +82,10 @@ export const inDegrees = (text: string, degrees: Degrees): string =>
         .replace(/(\d+) °C\/h/g, (_, v: string) => `${plain(Number(v) * 1.8)} °F/h`)
         .replace(/(\d+) °C/g, (_, v: string) => `${plain(fahrenheitFromCelsius(Number(v)))} °F`);
 
+/** The same for sentences whose degrees are differences: `5 °C off` as `9 °F off`. */
+export const inDegreesApart = (text: string, degrees: Degrees): string =>
+  degrees === 'C' ? text : text.replace(/(\d+) °C/g, (_, v: string) => `${plain(Number(v) * 1.8)} °F`);
+
 /** What somebody typed as a number: a comma is a point, spaces and a unit are let pass. */
 export const numberTyped = (text: string): number | undefined => {
   const match = /^\s*([+\-−]?\d*[.,]?\d+|[+\-−]?\d+[.,])\s*[a-zA-Z°%/²³]*\s*$/.exec(text);

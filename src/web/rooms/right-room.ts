@@ -39,11 +39,7 @@ const stillWaiting = (desk: Desk, keys: readonly string[]) => {
     running
       ? [
           h('progress', { key: 'p', max: 1, value: running.fraction, 'aria-label': 'Learning' }),
-          h(
-            'p',
-            { key: 'n', role: 'status' },
-            `Working out what would have been predicted: ${running.key}, ${running.note}`,
-          ),
+          h('p', { key: 'n', role: 'status' }, `Working it out: ${running.key}, ${running.note}`),
           h('button', { key: 'b', type: 'button', onClick: desk.cancel }, 'Stop'),
         ]
       : keys.length > 0 && [

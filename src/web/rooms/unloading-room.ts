@@ -20,6 +20,7 @@ import {
   newPiece,
   unloadingOf,
 } from '../state/unloading-draft.ts';
+import { type Degrees, inDegreesApart, inLengths, type Lengths } from '../words.ts';
 import type { RoomProps } from './rooms.ts';
 
 /** `#unloading/2026-03-14-front/104`: an unloading that is kept, and a piece of it. */
@@ -50,7 +51,13 @@ const KeptLinks = ({ desk, open }: { readonly desk: Desk; readonly open: string 
 };
 
 /** What an update changed; before any, what is held to begin with. */
-const whatWasLearned = (desk: Desk, draft: DraftUnloading, key: string | undefined, degrees: 'C' | 'F') => {
+const whatWasLearned = (
+  desk: Desk,
+  draft: DraftUnloading,
+  key: string | undefined,
+  degrees: Degrees,
+  lengths: Lengths,
+) => {
   const log = logOf(desk, draft.clay);
   const entry = key === undefined ? undefined : learnedFrom(log, key);
   const before = entry?.before ?? log.start;
@@ -69,7 +76,9 @@ const whatWasLearned = (desk: Desk, draft: DraftUnloading, key: string | undefin
       h('p', { class: 'hint' }, 'Nothing is learned yet: all of this is the clay file and guesses.'),
     log.note !== undefined && h('p', { class: 'hint' }, log.note),
     h(BeliefBars, { before, after, degrees }),
-    entry?.contradictions.map((text) => h('p', { key: text, class: 'fault' }, text)),
+    entry?.contradictions.map((text) =>
+      h('p', { key: text, class: 'fault' }, inDegreesApart(inLengths(text, lengths), degrees)),
+    ),
     h(LearnedList, { desk, clay: draft.clay, log }),
   );
 };
@@ -168,6 +177,6 @@ export const UnloadingRoom = ({ session }: RoomProps) => {
         change: changePiece,
         remove: !fixed && own.pieces.length > 1 ? removePiece : undefined,
       }),
-    whatWasLearned(desk, draft, key, degrees),
+    whatWasLearned(desk, draft, key, degrees, lengths),
   );
 };

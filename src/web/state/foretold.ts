@@ -1,6 +1,5 @@
 import type { Belief } from '../../making/learning/belief.ts';
 import { asDrawnSd, DEVIATIONS_80, expected } from '../../making/learning/expected.ts';
-import { beliefNow } from '../../making/learning/learn.ts';
 import type { LearningLog } from '../../making/learning/learning-log.ts';
 import { chanceOfFall, type Interval, predictedReading } from '../../making/learning/predict.ts';
 import type { Foreseen } from '../worker/learning-jobs.ts';
@@ -13,14 +12,8 @@ export interface Foretold {
   readonly fall: number;
 }
 
-const beliefs = new WeakMap<LearningLog, Belief>();
-
-/** The belief of a log, worked out once. */
-export const beliefOf = (log: LearningLog): Belief => {
-  const known = beliefs.get(log) ?? beliefNow(log);
-  beliefs.set(log, known);
-  return known;
-};
+/** What a log's last entry, of whatever kind, leaves believed: it was worked out when the entry was made. */
+export const beliefOf = (log: LearningLog): Belief => log.entries.at(-1)?.after ?? log.start;
 
 export const foretold = (
   { film, pace }: Foreseen,

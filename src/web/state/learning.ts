@@ -1,12 +1,12 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Clay } from '../../making/clay/clay.ts';
 import { temperatureHistory } from '../../making/kiln/schedule.ts';
-import { type Learned, takeBack } from '../../making/learning/learn.ts';
+import type { Learned } from '../../making/learning/learn.ts';
 import { type LearnedEntry, type LearningLog, standingEntries } from '../../making/learning/learning-log.ts';
 import { newLearningLog } from '../../making/learning/start.ts';
 import type { Unloading } from '../../making/learning/unloading.ts';
 import { type Job, startJob } from '../worker/job.ts';
-import type { LearnAsk } from '../worker/learning-jobs.ts';
+import type { LearnAsk, TakeBackAsk } from '../worker/learning-jobs.ts';
 import { keepLastEntry, keepUnloading } from './keep.ts';
 import type { Studio } from './page.ts';
 
@@ -109,9 +109,12 @@ const logsOf = ({ clays, learning }: Studio): Record<string, LearningLog> =>
     }),
   );
 
+const newWorker = (): Worker =>
+  new Worker(new URL('../worker/learning-worker.ts', import.meta.url), { type: 'module' });
+
 const openDesk = (studio: Studio): Desk => {
   let state: Learning = { unloadings: studio.unloadings ?? {}, logs: logsOf(studio) };
-  let job: Job<Learned> | undefined;
+  let job: Job<unknown> | undefined;
   const hearers = new Set<() => void>();
   const set = (part: Partial<Learning>): void => {
     state = { ...state, ...part };
@@ -147,13 +150,14 @@ const openDesk = (studio: Studio): Desk => {
     const unloading = state.unloadings[key];
     const clay = unloading.clay.replace(/\.clay\.json$/, '');
     set({ running: { key, fraction: 0, note: '' } });
-    job = startJob<Learned>(
-      new Worker(new URL('../worker/learning-worker.ts', import.meta.url), { type: 'module' }),
+    const learning = startJob<Learned>(
+      newWorker(),
       askOf(studio, logOf({ studio, now }, clay), key, unloading),
       (fraction, note) => set({ running: { key, fraction, note } }),
     );
+    job = learning;
     try {
-      const learned = await job.done;
+      const learned = await learning.done;
       if (learned) await keepLog(clay, learned.log);
       return learned !== undefined;
     } catch (error) {
@@ -178,14 +182,20 @@ const openDesk = (studio: Studio): Desk => {
     },
     cancel: () => job?.cancel(),
     takeBack: async (clay, entry) => {
+      if (state.running) return;
       const log = logOf({ studio, now }, clay);
-      set({ trouble: undefined });
+      set({ trouble: undefined, running: { key: entry, fraction: 0.5, note: 'counting anew' } });
+      const date = today();
+      const ask: TakeBackAsk = { kind: 'take back', log, entry, stamp: { id: newId(log, date), date } };
       try {
-        const date = today();
-        await keepLog(clay, takeBack(log, entry, 'Taken back by hand', { id: newId(log, date), date }));
+        const again = startJob<LearningLog>(newWorker(), ask);
+        job = again;
+        const longer = await again.done;
+        if (longer) await keepLog(clay, longer);
       } catch (error) {
         set({ trouble: said(error) });
       }
+      set({ running: undefined });
     },
   };
 };

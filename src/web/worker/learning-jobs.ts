@@ -4,7 +4,7 @@ import type { Clay } from '../../making/clay/clay.ts';
 import type { Setting } from '../../making/firing/setting.ts';
 import type { Form } from '../../making/form/form.ts';
 import type { Schedule } from '../../making/kiln/schedule.ts';
-import type { Learned, Stamp } from '../../making/learning/learn.ts';
+import type { Stamp } from '../../making/learning/learn.ts';
 import type { FilmTable, LearningLog, PaceTable } from '../../making/learning/learning-log.ts';
 import type { Unloading } from '../../making/learning/unloading.ts';
 
@@ -40,8 +40,15 @@ export interface LearnAsk {
   readonly stamp: Stamp;
 }
 
-export type LearningAsk = ForeseeAsk | LearnAsk;
-export type LearningAnswer<A extends LearningAsk> = A extends LearnAsk ? Learned : Foreseen;
+/** Answered by the log, one entry longer. */
+export interface TakeBackAsk {
+  readonly kind: 'take back';
+  readonly log: LearningLog;
+  readonly entry: string;
+  readonly stamp: Omit<Stamp, 'from'>;
+}
+
+export type LearningAsk = ForeseeAsk | LearnAsk | TakeBackAsk;
 
 /** What a worker that does one job and ends says. */
 export type JobSays<T> =

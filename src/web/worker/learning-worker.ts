@@ -6,7 +6,7 @@ import { fire } from '../../making/firing/fire.ts';
 import { temperatureHistory } from '../../making/kiln/schedule.ts';
 import { generousLn, paceOf, referenceClay } from '../../making/learning/evidence.ts';
 import { paced } from '../../making/learning/expected.ts';
-import { beliefNow, type Learned, learnFromUnloading } from '../../making/learning/learn.ts';
+import { beliefNow, type Learned, learnFromUnloading, takeBack } from '../../making/learning/learn.ts';
 import { pieceFilm } from '../../making/learning/piece-film.ts';
 import { predictedOutline } from '../../making/photo/predicted-outline.ts';
 import { evenly } from '../../making/photo/ring.ts';
@@ -71,6 +71,7 @@ const learn = async (ask: LearnAsk, say: Say, engine?: MakeEngine): Promise<Lear
 };
 
 answerWith<LearningAsk>((ask, say) => {
+  if (ask.kind === 'take back') return takeBack(ask.log, ask.entry, 'Taken back by hand', ask.stamp);
   const forge = forgeHere();
   const engine = forge && wasmEngine(forge);
   return ask.kind === 'learn' ? learn(ask, say, engine) : foresee(ask, say, engine);
