@@ -58,6 +58,9 @@ test('sentences in mm and °C are read out in inches and °F', () => {
   expect(inDegrees('It ends at 300 °C; 50 °C/h is advised.', 'F')).toBe(
     'It ends at 572 °F; 90 °F/h is advised.',
   );
+  expect(inDegrees('about 10 °C lower at the top than 300 °C', 'F')).toBe(
+    'about 18 °F lower at the top than 572 °F',
+  );
   expect(inLengths('5 mm', 'mm')).toBe('5 mm');
 });
 

@@ -74,12 +74,16 @@ export const inLengths = (text: string, lengths: Lengths): string => {
   );
 };
 
-/** The same for the degrees of a sentence, rates among them: `at about 2250 °F`, `50 °C/h` as `90 °F/h`. */
+/** The same for the degrees of a sentence, rates among them: `at about 2250 °F`, `50 °C/h` as `90 °F/h`, and differences: `10 °C lower` as `18 °F lower`. */
 export const inDegrees = (text: string, degrees: Degrees): string =>
   degrees === 'C'
     ? text
     : text
         .replace(/(\d+) °C\/h/g, (_, v: string) => `${plain(Number(v) * 1.8)} °F/h`)
+        .replace(
+          /(\d+) °C (?=lower|higher|hotter|cooler)/g,
+          (_, v: string) => `${plain(Number(v) * 1.8)} °F `,
+        )
         .replace(/(\d+) °C/g, (_, v: string) => `${plain(fahrenheitFromCelsius(Number(v)))} °F`);
 
 /** The same for sentences whose degrees are differences: `5 °C off` as `9 °F off`. */

@@ -57,7 +57,8 @@ export const DifferenceMap = ({ aim, made, lengths }: Props) => {
   const values = made ? made.differenceOnAim_m : aim.difference_m;
   const most = mostOf(values, aim.lies);
   const inUnit = lengths === 'mm' ? 1000 : 1 / 0.0254;
-  const scale_m = roundAbove(most * inUnit) / inUnit;
+  // A difference that is well within what was asked looks it.
+  const scale_m = roundAbove(Math.max(most, aim.tolerance_m) * inUnit) / inUnit;
   useEffect(() => {
     const paper = canvas.current?.getContext('2d');
     if (!paper) return;
