@@ -8,7 +8,7 @@ export const smallLength = (length_m: number, lengths: Lengths): string => {
   const v = lengths === 'mm' ? length_m * 1000 : length_m / 0.0254;
   const places = (lengths === 'mm' ? 0 : 1) + (v < (lengths === 'mm' ? 0.995 : 0.0995) ? 2 : 1);
   const least = 10 ** -places;
-  return v < least / 2 ? `< ${least.toFixed(places)}` : plain(v, places);
+  return v < least ? `< ${least.toFixed(places)}` : plain(v, places);
 };
 
 export interface Row {
