@@ -19,7 +19,7 @@ import type { Io } from '../io.ts';
 /** How a piece comes out of the fire, foreseen from what the record holds of it. */
 
 /** Fine enough for a section of some 100 mm on paper. */
-const TRIANGLES = 1500;
+const TRIANGLES = 4000;
 
 type Ring = readonly (readonly [number, number])[];
 const isClosed = (line: CutLine): boolean => line.length > 3 && line[0] === line.at(-1);

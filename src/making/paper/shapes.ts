@@ -61,3 +61,6 @@ export const common = (a: Box, b: Box): Box => ({
   right: Math.min(a.right, b.right),
   bottom: Math.min(a.bottom, b.bottom),
 });
+
+export const apart = (a: Box, b: Box): boolean =>
+  a.right <= b.left || b.right <= a.left || a.bottom <= b.top || b.bottom <= a.top;

@@ -1,6 +1,6 @@
 import { fitted, placedText } from '../paper/fitted.ts';
-import type { Box, Page, PageElement, PaperSize } from '../paper/page.ts';
-import { cross, inset, stroke } from '../paper/shapes.ts';
+import { type Box, boxOf, type Page, type PageElement, type PaperSize } from '../paper/page.ts';
+import { apart, cross, inset, stroke } from '../paper/shapes.ts';
 import { inkOf, type LabelSheet, labelAt } from './label-sheet.ts';
 
 /** A page that shows whether a printer prints at true size, and by how much it is off. */
@@ -70,6 +70,13 @@ export const calibratePage = (size: PaperSize, labels?: LabelSheet): Page => {
     most_mm: 4,
     least_mm: 1.6,
   });
+  const drawn = [
+    ...(length > 0
+      ? [...ruler(free.left, free.top, length, false), ...ruler(free.left, free.top, length, true)]
+      : []),
+    ...(said ? placedText(said, free.left + AIR_mm, free.top + AIR_mm) : []),
+  ];
+  const taken = drawn.map(boxOf);
   const places = labels
     ? Array.from({ length: labels.columns * labels.rows }, (_, i) => labelAt(labels, i))
     : [];
@@ -77,11 +84,10 @@ export const calibratePage = (size: PaperSize, labels?: LabelSheet): Page => {
     paper: { width_mm, height_mm },
     elements: [
       ...crosses,
-      ...places.flatMap((label) => corners(label, ink)),
-      ...(length > 0
-        ? [...ruler(free.left, free.top, length, false), ...ruler(free.left, free.top, length, true)]
-        : []),
-      ...(said ? placedText(said, free.left + AIR_mm, free.top + AIR_mm) : []),
+      ...places
+        .flatMap((label) => corners(label, ink))
+        .filter((corner) => taken.every((box) => apart(boxOf(corner), box))),
+      ...drawn,
     ],
   };
 };

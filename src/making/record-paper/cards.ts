@@ -13,7 +13,7 @@ const NUMBER_mm = 24;
  * memory). A capital of DejaVu has 0.729 of the letter size.
  */
 export const ARM_mm = (700 * Math.tan(((22 / 60) * Math.PI) / 180)) / 0.729;
-const LINE_mm = 8.5;
+const LINE_mm = 7;
 
 /** What is written on by hand while it stands on the shelf. */
 const TO_FILL = ['leather-hard, g', 'bone dry, g', 'firing, shelf'] as const;

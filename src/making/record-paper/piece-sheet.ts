@@ -16,7 +16,7 @@ export interface SheetPiece extends PaperPiece {
 }
 
 const CODE_mm = 30;
-const PICTURE_mm = 105;
+const PICTURE_mm = 120;
 const FACT_mm = 3;
 
 const SIZE_WORDS: Readonly<Record<keyof Sizes, string>> = {

@@ -24,15 +24,15 @@ const sizeText = ({ state }: PaperPiece): string => {
 };
 
 const wordsOf = (piece: PaperPiece, { studio, price }: TagOptions): Words[] => {
-  const small = { most_mm: 2.8, least_mm: LEAST_TEXT_mm, lines: 2 };
+  const small = { most_mm: 3.2, least_mm: LEAST_TEXT_mm, lines: 2 };
   const { number, title, form, clay, state } = piece;
   const cost = price && state.price ? amountText(state.price.minor, state.price.currency) : '';
   return [
     { text: number, most_mm: 9, least_mm: 2.4, bold: true, whole: true, share: 0.4 },
-    { text: title ?? '', most_mm: 4, least_mm: LEAST_TEXT_mm, lines: 2 },
+    { text: title ?? '', most_mm: 4.8, least_mm: LEAST_TEXT_mm, lines: 2 },
     // What it costs is never cut and never left out for a long name.
-    { text: cost, most_mm: 4.5, least_mm: LEAST_TEXT_mm, whole: cost !== '', lines: 1 },
-    { text: form ?? '', ...small, most_mm: 3.4 },
+    { text: cost, most_mm: 5, least_mm: LEAST_TEXT_mm, whole: cost !== '', lines: 1 },
+    { text: form ?? '', ...small, most_mm: 4 },
     { text: sizeText(piece), ...small },
     { text: clay ?? '', ...small },
     { text: studio, ...small },
