@@ -62,7 +62,7 @@ export interface Aim {
   readonly thrownScale: number;
   /** Bone-dry lengths times this are free fired lengths. */
   readonly firedScale: number;
-  /** How far `fired` lies outside (+) or inside (-) the wanted surface, along its outward normal, m; one a node. */
+  /** How far `fired` lies outside (+) or inside (-) the wanted surface, along its outward normal or beyond an open edge (lip, opening), whichever is more, m; one a node. */
   readonly difference_m: Float64Array;
   /** Greatest and root-mean-square size of it, m, but for where it lies (`lies`). */
   readonly max_m: number;

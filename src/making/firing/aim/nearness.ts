@@ -45,7 +45,48 @@ const slid = (shape: Float64Array, wanted: Float64Array): Float64Array => {
   return out;
 };
 
-/** How far each node lies outside (+) or inside (-) the wanted surface, along its outward normal, m. */
+/**
+ * Which way each open edge (lip, edge of an opening) looks: in the surface, square to the edge, away from the wall; unit
+ * vectors, nought for nodes inside the wall. An edge is open where one triangle alone has it.
+ */
+const edgeNormals = (positions: Float64Array, triangles: Uint32Array): Float64Array => {
+  const nodes = positions.length / 3;
+  const paired = new Set<number>();
+  const corners = (t: number): [number, number, number] => [triangles[t], triangles[t + 1], triangles[t + 2]];
+  for (let t = 0; t < triangles.length; t += 3) {
+    const c = corners(t);
+    for (let k = 0; k < 3; k++) paired.add(c[k] * nodes + c[(k + 1) % 3]);
+  }
+  const out = new Float64Array(positions.length);
+  const way = (i: number, j: number): number[] =>
+    [0, 1, 2].map((c) => positions[3 * j + c] - positions[3 * i + c]);
+  const cross = (a: readonly number[], b: readonly number[]): number[] =>
+    [0, 1, 2].map((c) => a[(c + 1) % 3] * b[(c + 2) % 3] - a[(c + 2) % 3] * b[(c + 1) % 3]);
+  for (let t = 0; t < triangles.length; t += 3) {
+    const c = corners(t);
+    const square = cross(way(c[0], c[1]), way(c[0], c[2]));
+    const size = Math.hypot(...square) || 1;
+    for (let k = 0; k < 3; k++) {
+      const [i, j] = [c[k], c[(k + 1) % 3]];
+      if (paired.has(j * nodes + i)) continue;
+      // The longer an edge the more it counts.
+      cross(way(i, j), square).forEach((x, d) => {
+        out[3 * i + d] += x / size;
+        out[3 * j + d] += x / size;
+      });
+    }
+  }
+  for (let i = 0; i < out.length; i += 3) {
+    const l = Math.hypot(out[i], out[i + 1], out[i + 2]) || 1;
+    for (let c = 0; c < 3; c++) out[i + c] /= l;
+  }
+  return out;
+};
+
+/**
+ * How far each node lies outside (+) or inside (-) the wanted surface, m: along its outward normal, and at an open edge
+ * also beyond the edge, whichever is more. Without the edges a straight tube could come out too short and be called right.
+ */
 export const differenceOf = (
   laid: Float64Array,
   wanted: Float64Array,
@@ -53,8 +94,16 @@ export const differenceOf = (
 ): Float64Array => {
   const normals = new Float64Array(wanted.length);
   nodeNormals(wanted, triangles, normals);
+  const edges = edgeNormals(wanted, triangles);
   const out = new Float64Array(wanted.length / 3);
-  for (let i = 0; i < wanted.length; i++) out[(i / 3) | 0] += normals[i] * (laid[i] - wanted[i]);
+  for (let n = 0; n < out.length; n++) {
+    let beyond = 0;
+    for (let i = 3 * n; i < 3 * n + 3; i++) {
+      out[n] += normals[i] * (laid[i] - wanted[i]);
+      beyond += edges[i] * (laid[i] - wanted[i]);
+    }
+    if (Math.abs(beyond) > Math.abs(out[n])) out[n] = beyond;
+  }
   return out;
 };
 
