@@ -1,3 +1,4 @@
+import { t90 } from '../clay/test-pieces/mean-of.ts';
 import type { Belief } from './belief.ts';
 import { DEVIATIONS_80 } from './expected.ts';
 import { type LearningLog, standingEntries } from './learning-log.ts';
@@ -91,7 +92,7 @@ const biasOf = (group: string, about: Compared['about'], rows: readonly Compared
   const mean_mm = mean(each);
   const square = each.reduce((sum, x) => sum + (x - mean_mm) ** 2, 0);
   const n = each.length;
-  const plusMinus_mm = n > 1 ? DEVIATIONS_80 * Math.sqrt(square / (n - 1) / n) : Number.POSITIVE_INFINITY;
+  const plusMinus_mm = n > 1 ? t90(n - 1) * Math.sqrt(square / (n - 1) / n) : Number.POSITIVE_INFINITY;
   const inside = rows.filter((r) => r.inside).length / rows.length;
   return {
     group,
@@ -115,7 +116,7 @@ const biasText = (
   const of = about === 'movement' ? 'move' : 'come out';
   if (pieces < 3) return `${group}: ${pieces} ${pieces === 1 ? 'piece' : 'pieces'}, too few to tell.`;
   const told = `${Math.abs(mean_mm).toFixed(1)} mm (±${plusMinus_mm.toFixed(1)})`;
-  // Twice the 80 % half width is one chance in a hundred for no bias at all.
+  // Twice the 80 % half width, for no bias at all: one chance in a hundred of many pieces, 4 of five, 6 of three (Student's t).
   if (Math.abs(mean_mm) < 2 * plusMinus_mm) return `${group}: no bias to speak of, ${told}.`;
   const more = about === 'movement' ? (mean_mm > 0 ? 'more' : 'less') : mean_mm > 0 ? 'larger' : 'smaller';
   return `${group}: they ${of} ${told} ${more} than predicted.`;

@@ -107,6 +107,20 @@ test('what was learned is taken back by a later entry, and that one too; nothing
   expect(() => takeBack(back, 'bar 9', '', { id: 'b', date: '2026-03-03' })).toThrow('bar 1, bar 2, back');
 });
 
+test('what was taken back and learned anew is not restored beside itself: it would count twice', () => {
+  const gone = takeBack(bar().log, 'bar 1', 'wrong figure', { id: 'back', date: '2026-03-02' });
+  const anew = {
+    ...gone,
+    entries: [...gone.entries, { ...(gone.entries[0] as LearnedEntry), id: 'bar 1 again' }],
+  };
+  expect(() => takeBack(anew, 'back', 'not wrong', { id: 'b', date: '2026-03-03' })).toThrow(
+    'take back bar 1 again',
+  );
+  const without = takeBack(anew, 'bar 1 again', 'wrong too', { id: 'c', date: '2026-03-03' });
+  const restored = takeBack(without, 'back', 'not wrong', { id: 'd', date: '2026-03-03' });
+  expect(beliefNow(restored)).toEqual(beliefNow(bar().log));
+});
+
 test('the same thing is not learned from twice, nor from another clay', () => {
   const { log } = bar();
   expect(() => bar(log, 'bar 1')).toThrow(AfterfireError);
@@ -199,4 +213,17 @@ test('a bias is told where there is one: the same log with every drop 4 mm more'
   };
   const upright = howRight(bent).byAttitude.find((b) => b.group === 'upright' && b.about === 'movement');
   expect(upright?.text).toMatch(/^upright: they move \d\.\d mm \(±\d\.\d\) more than predicted\.$/);
+});
+
+test('a bias of three pieces is known as Student has it: t of 2 degrees of freedom, 1.886 at 0.9 (any table)', () => {
+  const entry = learned[0];
+  const one = entry.predictions.find((p) => p.key.startsWith('drop')) as LearnedEntry['predictions'][number];
+  const predictions = [-1, 0, 1].map((off, i) => ({
+    ...one,
+    piece: `p${i}`,
+    measured_mm: one.before.middle_mm + off,
+  }));
+  const { byKiln } = howRight({ ...demo, entries: [{ ...entry, predictions }] });
+  expect(byKiln).toHaveLength(1);
+  expect(byKiln[0].plusMinus_mm).toBeCloseTo(1.886 / Math.sqrt(3), 6);
 });

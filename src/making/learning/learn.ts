@@ -252,9 +252,16 @@ export const learnFromTestPiece = (
   });
 };
 
+/** The last entry from something an earlier one, that also counts, was learned from. */
+const countedTwice = (log: LearningLog): LearnedEntry | undefined => {
+  const standing = standingEntries(log);
+  return standing.findLast((e, i) => standing.findIndex(({ from }) => from === e.from) < i);
+};
+
 /**
  * Takes an entry back; taking back a taking back restores it. Nothing is deleted.
- * @throws AfterfireError `bad-input` where there is no such entry, or it is taken back already
+ * @throws AfterfireError `bad-input` where there is no such entry, it is taken back already, or what it would restore was
+ *   learned from anew meanwhile and would count twice
  */
 export const takeBack = (
   log: LearningLog,
@@ -272,5 +279,12 @@ export const takeBack = (
   const longer = { ...log, entries: [...log.entries, { ...shell, after: before }] };
   if (standingEntries(longer).length === standingEntries(log).length)
     throw badInput('entry', entry, 'an entry that still counts');
+  const twice = countedTwice(longer);
+  if (twice)
+    throw badInput(
+      'entry',
+      entry,
+      `an entry whose evidence does not count by another already: take back ${twice.id}, from ${twice.from}, first`,
+    );
   return { ...log, entries: [...log.entries, { ...shell, after: beliefNow(longer) }] };
 };

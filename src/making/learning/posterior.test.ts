@@ -88,6 +88,19 @@ test('three bars, two kilns, witness cones: the same', () => {
   expect(now.kilns[1].sd_K / sd[2]).toBeCloseTo(1, 2);
 });
 
+test('a thermometer 40 °C off, which nobody feared: four firings beside cones find what linear regression finds', () => {
+  const cones: Evidence = { kiln: 'big', pace, pieces: [], offset: { mean_K: 40, sd_K: 3 } };
+  const now = posterior(start, [cones, cones, cones, cones], NORMAL);
+  const own = { mean: 0, sd: FIRING_SCATTER_K };
+  const exact = regression(
+    [{ mean: 0, sd: 6 }, own, own, own, own],
+    [0, 1, 2, 3].map((k) => ({ x: [1, ...[0, 1, 2, 3].map((j) => (j === k ? 1 : 0))], y: 40, sd: 3 })),
+  );
+  expect(exact.mean[0]).toBeGreaterThan(35);
+  expect(now.kilns[0].mean_K).toBeCloseTo(exact.mean[0], 1);
+  expect(now.kilns[0].sd_K / Math.sqrt(exact.covariance[0][0])).toBeCloseTo(1, 2);
+});
+
 /** A film whose one reading is straight in the ln of the clock. */
 const line = (slope: number): FilmTable => ({
   lnClock: [-6, 6],

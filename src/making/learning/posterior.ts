@@ -29,6 +29,8 @@ const SETTLED = 0.02;
 /** Half the width of a grid in standard deviations. */
 const REACH_SD = 4;
 const KILN_NODES = 49;
+/** No kiln's grid has more nodes, and no step of one is wider than a firing's own spread. */
+const MOST_KILN_NODES = 161;
 const CLOCK_STEP = 0.03;
 
 interface Axis {
@@ -54,8 +56,18 @@ interface KilnWork {
 const kilnWork = (start: Belief, name: string, evidence: readonly Evidence[]): KilnWork => {
   const prior = start.kilns.find((k) => k.name === name) ?? unknownKiln(name);
   const firings = evidence.filter((e) => e.kiln === name);
-  const half = REACH_SD * Math.hypot(prior.sd_K, FIRING_SCATTER_K);
-  const offsets = nodesOf({ mean: prior.mean_K, half, nodes: KILN_NODES });
+  const usual = REACH_SD * Math.hypot(prior.sd_K, FIRING_SCATTER_K);
+  // A thermometer may be further off than anybody feared: the grid reaches as far as cones say.
+  const told = firings.flatMap(({ offset: o }) =>
+    o ? [Math.abs(o.mean_K - prior.mean_K) + REACH_SD * Math.hypot(o.sd_K, FIRING_SCATTER_K)] : [],
+  );
+  const half = Math.max(usual, ...told);
+  const more = Math.ceil(((KILN_NODES - 1) * half) / usual / 2);
+  const offsets = nodesOf({
+    mean: prior.mean_K,
+    half,
+    nodes: Math.min(MOST_KILN_NODES, 2 * more + 1),
+  });
   return { name, prior, firings, offsets, paces: firings.map((f) => offsets.map(paced(f.pace))) };
 };
 
