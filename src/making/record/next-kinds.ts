@@ -39,7 +39,7 @@ const LIKELY: Readonly<Record<Stage, readonly KindName[]>> = {
   set: ['unset'],
   fired: ['unloaded'],
   unloaded: ['measured', 'photographed', 'finished'],
-  finished: ['photographed', 'priced', 'packed', 'shown', 'consigned', 'sold'],
+  finished: ['photographed', 'priced', 'packed', 'shown', 'sold', 'consigned'],
 };
 
 const MOST_LIKELY = 4;

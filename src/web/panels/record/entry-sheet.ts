@@ -157,7 +157,9 @@ export const EntrySheet = (props: Props) => {
   const press = (key: Parameters<typeof typedBy>[0]): void => {
     const name = active?.name ?? numbers[0]!;
     if (key === 'next') {
-      fieldAt(numbers[(numbers.indexOf(name) + 1) % numbers.length]!)?.focus();
+      const after = numbers[numbers.indexOf(name) + 1];
+      const next = after === undefined ? undefined : fieldAt(after);
+      (next ?? form.current?.querySelector<HTMLElement>('[data-do="record"]'))?.focus();
       return;
     }
     if (!active) fieldAt(name)?.focus();

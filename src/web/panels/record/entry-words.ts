@@ -66,6 +66,14 @@ export const sayDay = (day: string, today: string): string => {
 export const sayWhen = (at_utc: string, zone: string, now_utc: string): string =>
   sayDay(wallClock(at_utc, zone).day, wallClock(now_utc, zone).day);
 
+/** A day where there is little room: `6 Oct`, with the year where it is another. */
+export const shortDay = (at_utc: string, zone: string, now_utc: string): string => {
+  const { day } = wallClock(at_utc, zone);
+  const other = day.slice(0, 4) !== wallClock(now_utc, zone).day.slice(0, 4);
+  const text = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' });
+  return `${text.format(new Date(`${day}T12:00:00Z`))}${other ? ` ${day.slice(0, 4)}` : ''}`;
+};
+
 /** The day and the time on the wall. */
 export const sayMoment = (at_utc: string, zone: string): string => {
   const { day, time } = wallClock(at_utc, zone);

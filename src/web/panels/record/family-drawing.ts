@@ -23,7 +23,7 @@ const branch = ({ x, row, from }: Placed) => {
 };
 
 /** What became of its pieces: sold, still here or on their way, lost. */
-export const outcomeText = ({ pieces, sold, lost }: FormTold): string =>
+export const outcomeText = ({ pieces, sold, lost }: Pick<FormTold, 'pieces' | 'sold' | 'lost'>): string =>
   pieces === 0
     ? 'no piece yet'
     : `${pieces} ${pieces === 1 ? 'piece' : 'pieces'}: ${sold} sold, ${pieces - sold - lost} here or on the way, ${lost} lost`;
@@ -35,6 +35,7 @@ const outcomeBar = ({ pieces, sold, lost }: FormTold, x: number, y: number) => {
   return h(
     'g',
     { class: 'outcome' },
+    h('title', null, outcomeText({ pieces, sold, lost })),
     h('rect', { class: 'sold', x, y, width: at(sold), height: 10 }),
     h('rect', { class: 'here', x: x + at(sold), y, width: at(pieces - sold - lost), height: 10 }),
     h('rect', { class: 'lost', x: x + at(pieces - lost), y, width: at(lost), height: 10 }),
@@ -46,7 +47,7 @@ const wrapped = (name: string): string[] => {
   for (const word of name.split(' ')) {
     const last = lines.length - 1;
     const longer = `${lines[last]} ${word}`.trim();
-    if (longer.length <= 18 || lines[last] === '') lines[last] = longer;
+    if (longer.length <= 15 || lines[last] === '') lines[last] = longer;
     else lines.push(word);
   }
   return lines.length > 2 ? [lines[0]!, `${lines[1]!.slice(0, 16)}…`] : lines;
@@ -60,7 +61,6 @@ const card = ({ form, x, row }: Placed, chosen: boolean) => {
       key: form.form,
       href: `#family/${form.form}`,
       class: `form-card${chosen ? ' chosen' : ''}`,
-      'aria-label': `${form.name}, ${outcomeText(form)}`,
       'aria-current': chosen ? 'true' : undefined,
       'data-form': form.form,
     },

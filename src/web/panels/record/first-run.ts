@@ -104,14 +104,18 @@ export const FirstRun = ({ session, done }: { readonly session: Session; readonl
     label: string,
     of: readonly [string, string][],
   ) =>
-    h(Tiles, {
-      key,
-      label,
-      field: `first.${key}`,
-      chosen: answers[key],
-      tiles: of.map(([value, name]) => ({ key: value, name })),
-      choose: (value) => change({ [key]: value }),
-    });
+    h(
+      'div',
+      { key, class: 'entry-field' },
+      h('span', { 'aria-hidden': true }, label),
+      h(Tiles, {
+        label,
+        field: `first.${key}`,
+        chosen: answers[key],
+        tiles: of.map(([value, name]) => ({ key: value, name })),
+        choose: (value) => change({ [key]: value }),
+      }),
+    );
   const step = (n: number, title: string, ...inside: unknown[]) =>
     h('fieldset', { key: n }, h('legend', null, `${n}. ${title}`), inside as never);
   const submit = async (): Promise<void> => {
@@ -144,17 +148,19 @@ export const FirstRun = ({ session, done }: { readonly session: Session; readonl
         1,
         'Studio and units',
         box('name', 'What the studio is called'),
-        pick('lengths', 'Lengths in', [
-          ['mm', 'mm'],
-          ['in', 'inches'],
-        ]),
-        pick('weights', 'Weights in', [
-          ['g', 'grams'],
-          ['lb', 'pounds'],
-        ]),
-        pick('temperatures', 'Temperatures in', [
-          ['C', '°C'],
-          ['F', '°F'],
+        h('div', { key: 'units', class: 'row units-row' }, [
+          pick('lengths', 'Lengths in', [
+            ['mm', 'mm'],
+            ['in', 'inches'],
+          ]),
+          pick('weights', 'Weights in', [
+            ['g', 'grams'],
+            ['lb', 'pounds'],
+          ]),
+          pick('temperatures', 'Temperatures in', [
+            ['C', '°C'],
+            ['F', '°F'],
+          ]),
         ]),
         box('currency', 'Currency, three letters', { maxLength: 3, class: 'short' }),
         box('zone', 'Zone of the clocks'),

@@ -5,7 +5,7 @@ import { atLeast, type PieceState } from '../../../making/record/piece-state.ts'
 import { standing } from '../../../making/record/standing.ts';
 import type { FormTold } from '../../state/record/answers.ts';
 import { silhouette } from '../unloading/silhouette.ts';
-import { sayWhen } from './entry-words.ts';
+import { shortDay } from './entry-words.ts';
 
 /** The life of a piece drawn from the form to the door. */
 
@@ -71,8 +71,8 @@ export const LifeLine = ({
     { class: 'life-line', 'aria-label': 'The life of this piece, from the form to the door' },
     h(
       'li',
-      { class: 'end done' },
-      form ? silhouette(form.json, { attitude: 'upright', lean_deg: 0 }) : h('span', { class: 'dot' }),
+      { class: 'life-end done' },
+      form ? silhouette(form.json, { attitude: 'upright', lean_deg: 0 }) : h('span', { class: 'stop-dot' }),
       h('span', null, 'Form'),
     ),
     STOPS.map(({ name }, i) => {
@@ -89,11 +89,16 @@ export const LifeLine = ({
           'data-stop': name,
           'data-done': isDone,
         },
-        h('span', { class: 'dot' }),
+        h('span', { class: 'stop-dot' }),
         h('span', null, word, h('span', { class: 'unseen' }, isDone || lost ? ', done' : ', not yet')),
-        when !== undefined && h('small', null, sayWhen(when, zone, now_utc)),
+        when !== undefined && h('small', null, shortDay(when, zone, now_utc)),
       );
     }),
-    h('li', { class: `end ${state.stands === 'sold' ? 'done' : 'ahead'}` }, door(), h('span', null, 'Door')),
+    h(
+      'li',
+      { class: `life-end ${state.stands === 'sold' ? 'done' : 'ahead'}` },
+      door(),
+      h('span', null, 'Door'),
+    ),
   );
 };

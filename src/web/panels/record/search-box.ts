@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Hit } from '../../state/record/answers.ts';
 import { type Studio, useAsked } from '../../state/record/ask.ts';
 import { PieceTile } from './piece-tile.ts';
@@ -28,7 +28,10 @@ export const SearchBox = ({ studio }: { readonly studio: Studio }) => {
   const { value, trouble } = useAsked<{ hits: readonly Hit[] }>(
     asked === '' ? undefined : `/search?q=${encodeURIComponent(asked)}`,
   );
-  const hits = asked === '' ? undefined : value?.hits;
+  // What was found last stays until the next answer is there, or the page would flicker at each letter.
+  const last = useRef<readonly Hit[] | undefined>(undefined);
+  if (value) last.current = value.hits;
+  const hits = asked === '' ? undefined : (value?.hits ?? last.current);
   const shown = hits?.length ?? 0;
   return h(
     'search',

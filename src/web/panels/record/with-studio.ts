@@ -12,7 +12,8 @@ export const withStudio = (
         h(
           'p',
           { key: 'invented', class: 'invented-note' },
-          'Invented: every piece, firing and sale in this record is made up, to try things out.',
+          'Invented: every piece, firing and sale in this record is made up, to try things out. A record of your own: ',
+          h('code', null, 'afterfire serve --record my-studio.sqlite'),
         ),
       h('div', { key: 'room' }, room(value, again)),
     ];

@@ -2,7 +2,7 @@ import { h } from 'preact';
 import { useState } from 'preact/hooks';
 import { KINDS, LOSS_CAUSES } from '../../../making/record/kinds.ts';
 import type { PieceState } from '../../../making/record/piece-state.ts';
-import { sayMoment, sayWhen } from '../../panels/record/entry-words.ts';
+import { KIND_TITLES, sayMoment, sayWhen } from '../../panels/record/entry-words.ts';
 import { nextName } from '../../panels/record/firing-choice.ts';
 import { pieceImage } from '../../panels/record/piece-tile.ts';
 import { withStudio } from '../../panels/record/with-studio.ts';
@@ -168,7 +168,7 @@ const OneFiring = ({
         h(
           'button',
           { type: 'button', 'data-do': 'undo-step', onClick: () => void undo(last.batch) },
-          `Take back: ${KINDS[last.kind].says}`,
+          `Take back: ${KIND_TITLES[last.kind]}`,
         ),
     ),
     h('h2', null, state.stage === 'off' ? 'What came out' : 'What stands in it'),

@@ -24,4 +24,5 @@ test('nothing typed is nothing, words are named, and limits are told in the unit
   expect(keptAmount('weighed', 'weight_g', 'heavy', METRIC)).toBe('a number');
   expect(keptAmount('measured', 'height_mm', '5000', METRIC)).toBe('0.1 to 3000 mm');
   expect(saysOf('weighed', 'weight_g')).toBe('Weight');
+  expect(saysOf('priced', 'price_minor')).toBe('Price asked');
 });

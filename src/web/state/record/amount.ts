@@ -105,5 +105,6 @@ export const keptAmount = (
 export const saysOf = (kind: KindName, field: string): string => {
   const says: string = (KINDS[kind].fields as Readonly<Record<string, Field>>)[field]?.says ?? field;
   const bare = says.replace(/, (in the smallest unit|three letters).*$/, '').replace(/, (g|mm|%|°C)$/, '');
-  return bare.charAt(0).toUpperCase() + bare.slice(1);
+  const whole = field.endsWith('_minor') ? `price ${bare}` : bare;
+  return whole.charAt(0).toUpperCase() + whole.slice(1);
 };
