@@ -50,6 +50,20 @@ test.each(visited)('page $key at $viewport.width: nothing serious against it', a
   await page.context().close();
 });
 
+test('no page asks anything of another machine', async () => {
+  const { page } = await stand.visit();
+  const asked: string[] = [];
+  page.on('request', (request) => asked.push(request.url()));
+  for (const { key } of ROOMS) {
+    await page.goto(`${stand.address}#${key}`);
+    await page.reload();
+    await page.waitForTimeout(300);
+  }
+  expect(asked.length).toBeGreaterThan(ROOMS.length);
+  expect(asked.filter((url) => !url.startsWith(stand.address) && !/^(blob|data):/.test(url))).toEqual([]);
+  await page.context().close();
+});
+
 test('the judge sees what is wrong: a button nobody can name', async () => {
   const { page } = await stand.visit();
   await page.evaluate('document.querySelector("header").append(document.createElement("button"))');
