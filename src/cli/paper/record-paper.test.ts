@@ -1,54 +1,27 @@
-import { execFileSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { initWasm, Resvg } from '@resvg/resvg-wasm';
-import jsqr from 'jsqr';
 import { beforeAll, describe, expect, test } from 'vitest';
 import {
-  type Box,
-  boxOf,
-  MARGIN_mm,
-  PAPERS,
-  type Page,
-  pageSvg,
-  sizeOfPaper,
-} from '../../making/paper/page.ts';
+  codesOf,
+  drawn,
+  lightOf,
+  many,
+  piece,
+  readIn,
+  readyToDraw,
+  STUDIO,
+  within,
+} from '../../../test/paper-kit.ts';
+import { type Box, boxOf, MARGIN_mm, PAPERS, type Page } from '../../making/paper/page.ts';
 import { apart } from '../../making/paper/shapes.ts';
 import { NOTHING_YET } from '../../making/record/piece-state.ts';
-import { CROSS_mm, calibratePage } from '../../making/record-paper/calibrate.ts';
 import { ARM_mm, cardPages } from '../../making/record-paper/cards.ts';
-import { QUIET } from '../../making/record-paper/code.ts';
 import { inkOf, LABEL_SHEETS, labelAt } from '../../making/record-paper/label-sheet.ts';
 import { labelPages } from '../../making/record-paper/labels.ts';
-import { type PaperPiece, pieceAddress } from '../../making/record-paper/paper-piece.ts';
+import { pieceAddress } from '../../making/record-paper/paper-piece.ts';
 import { piecePages, type SheetPiece } from '../../making/record-paper/piece-sheet.ts';
 import { tagPages } from '../../making/record-paper/tags.ts';
-import { fontFile } from './fonts.ts';
-import { pdfOf } from './pdf.ts';
 import { qrCoder } from './qr-code.ts';
 
-const require = createRequire(import.meta.url);
-// jsqr is CommonJS with a default inside its default under some loaders.
-const decode = ((jsqr as unknown as { default?: typeof jsqr }).default ?? jsqr) as typeof jsqr;
-const STUDIO = 'Reed Lane Studio';
-
-let fonts: Uint8Array[];
-beforeAll(async () => {
-  await initWasm(readFileSync(require.resolve('@resvg/resvg-wasm/index_bg.wasm')));
-  fonts = [await fontFile(false), await fontFile(true)];
-});
-
-const piece = (number: string, more: Partial<PaperPiece> = {}): PaperPiece => ({
-  number,
-  form: 'Water plate, firm',
-  clay: 'Studio porcelain',
-  begun: '2026-07-24',
-  state: NOTHING_YET,
-  address: pieceAddress(STUDIO, number),
-  ...more,
-});
-const many = (count: number): PaperPiece[] =>
-  Array.from({ length: count }, (_, i) => piece(`R-${String(i + 1).padStart(3, '0')}`));
+beforeAll(readyToDraw);
 
 /** Names that an artist, or a spreadsheet, might bring. */
 const HARD = [
@@ -61,96 +34,6 @@ const HARD = [
   piece('<&>"\'', { title: '\n\t\u0007', form: '<b>&amp;</b>', clay: 'Zażółć gęślą jaźń · ÆØÅ' }),
   piece('É-7', { title: '花瓶 🏺', form: 'grès très fin' }),
 ];
-
-interface Ink {
-  readonly width: number;
-  readonly height: number;
-  readonly perMm: number;
-  readonly light: (x: number, y: number) => number;
-}
-
-const drawn = (page: Page, dotsPerInch: number): Ink => {
-  const width_mm = sizeOfPaper(page.paper).width_mm;
-  const resvg = new Resvg(pageSvg(page), {
-    fitTo: { mode: 'width', value: Math.round((width_mm * dotsPerInch) / 25.4) },
-    font: { fontBuffers: fonts, defaultFontFamily: 'DejaVu Sans', sansSerifFamily: 'DejaVu Sans' },
-  });
-  const image = resvg.render();
-  const pixels = image.pixels.slice();
-  const { width, height } = image;
-  image.free();
-  resvg.free();
-  return { width, height, perMm: width / width_mm, light: (x, y) => pixels[4 * (y * width + x)] };
-};
-
-/** A picture of poppler, an independent reader of PDF. */
-const printed = (pdf: Uint8Array, dotsPerInch: number): Ink => {
-  const pgm = execFileSync('pdftoppm', ['-r', String(dotsPerInch), '-gray', '-f', '1', '-l', '1', '-'], {
-    input: pdf,
-    maxBuffer: 1e9,
-  });
-  const [head, width, height] = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(pgm.toString('latin1', 0, 40)) ?? [];
-  const at = head.length;
-  return {
-    width: Number(width),
-    height: Number(height),
-    perMm: dotsPerInch / 25.4,
-    light: (x, y) => pgm[at + y * Number(width) + x],
-  };
-};
-
-const hasPoppler = ['pdfinfo', 'pdftoppm', 'pdftotext'].every((tool) => {
-  try {
-    execFileSync(tool, ['-v'], { stdio: 'ignore' });
-    return true;
-  } catch {
-    process.stderr.write(`SKIPPED: ${tool} (poppler) is not here; sizes in the PDF are not measured back.\n`);
-    return false;
-  }
-});
-
-/** What an independent decoder reads in a part of a page, with nothing but black around it. */
-const readIn = ({ width, height, perMm, light }: Ink, box: Box): string | undefined => {
-  const border = 12;
-  const [x0, y0] = [Math.max(0, Math.round(box.left * perMm)), Math.max(0, Math.round(box.top * perMm))];
-  const w = Math.min(width, Math.round(box.right * perMm)) - x0;
-  const h = Math.min(height, Math.round(box.bottom * perMm)) - y0;
-  const [all, high] = [w + 2 * border, h + 2 * border];
-  const rgba = new Uint8ClampedArray(4 * all * high);
-  for (let y = 0; y < h; y++)
-    for (let x = 0; x < w; x++)
-      rgba.fill(
-        light(x0 + x, y0 + y),
-        4 * ((y + border) * all + x + border),
-        4 * ((y + border) * all + x + border) + 3,
-      );
-  for (let i = 3; i < rgba.length; i += 4) rgba[i] = 255;
-  return decode(rgba, all, high)?.data;
-};
-
-const codesOf = ({ elements }: Page): Box[] =>
-  elements.flatMap((e) => (e.kind === 'fill' && e.grey === undefined ? [boxOf(e)] : []));
-
-/** A code and as much light as the standard asks around it; the finder's seven squares give the size of one. */
-const lightOf = (page: Page, dark: Box): Box => {
-  const code = page.elements.find(
-    (e) => e.kind === 'fill' && boxOf(e).left === dark.left && boxOf(e).top === dark.top,
-  );
-  const [[left], [right]] = code?.kind === 'fill' ? code.rings_mm[0] : [];
-  const quiet = (QUIET * (right - left)) / 7;
-  return {
-    left: dark.left - quiet,
-    top: dark.top - quiet,
-    right: dark.right + quiet,
-    bottom: dark.bottom + quiet,
-  };
-};
-
-const within = (inner: Box, outer: Box): boolean =>
-  inner.left >= outer.left - 1e-6 &&
-  inner.top >= outer.top - 1e-6 &&
-  inner.right <= outer.right + 1e-6 &&
-  inner.bottom <= outer.bottom + 1e-6;
 
 /** Nothing on a page touches anything else, save the lines one writes or cuts on. */
 const expectApart = (page: Page, inks: Box): void => {
@@ -358,104 +241,5 @@ describe.each(Object.keys(PAPERS) as (keyof typeof PAPERS)[])('on %s', (paper) =
       'The code says REED-LANE/R-101',
     ])
       expect(said).toContain(words);
-  });
-});
-
-/** The first dark dot from the left on one line of the picture, in mm, to a part of a dot. */
-const edge = (ink: Ink, along: 'x' | 'y', at_mm: number, from_mm: number, to_mm: number): number => {
-  const light = (i: number): number => {
-    const across = Math.round(at_mm * ink.perMm);
-    return along === 'x' ? ink.light(i, across) : ink.light(across, i);
-  };
-  const step = Math.sign(to_mm - from_mm);
-  for (let i = Math.round(from_mm * ink.perMm); i !== Math.round(to_mm * ink.perMm); i += step)
-    if (light(i) < 128) return (step > 0 ? i : i + 1) / ink.perMm;
-  return Number.NaN;
-};
-
-describe.skipIf(!hasPoppler)('the PDF measured back by poppler', () => {
-  const sizes = [
-    ...Object.entries(PAPERS).map(([name, size]) => [name, size] as const),
-    ['a roll of labels', { width_mm: 57, height_mm: 32 }] as const,
-  ];
-
-  test.each(sizes)('%s: the size of the page, to 0.1 mm (pdfinfo)', async (_, size) => {
-    const pdf = await pdfOf([calibratePage(size)], 'Ruler');
-    const [, width, height] =
-      /Page size:\s+([\d.]+) x ([\d.]+) pts/.exec(
-        execFileSync('pdfinfo', ['-'], { input: pdf }).toString(),
-      ) ?? [];
-    expect(Math.abs((Number(width) * 25.4) / 72 - size.width_mm)).toBeLessThan(0.1);
-    expect(Math.abs((Number(height) * 25.4) / 72 - size.height_mm)).toBeLessThan(0.1);
-  });
-
-  test.each(['a4', 'letter'] as const)(
-    '%s: crosses and ruler of the page to check printers with, to 0.1 mm',
-    async (paper) => {
-      const { width_mm, height_mm } = PAPERS[paper];
-      const ink = printed(await pdfOf([calibratePage(PAPERS[paper])], 'Ruler'), 600);
-      // Past the arm of the cross that lies along the line of sight.
-      const off = CROSS_mm + 3;
-      const line = 0.1;
-      expect(Math.abs(edge(ink, 'x', off, 10, 30) - (CROSS_mm - line))).toBeLessThan(0.1);
-      expect(Math.abs(edge(ink, 'y', off, 10, 30) - (CROSS_mm - line))).toBeLessThan(0.1);
-      expect(
-        Math.abs(
-          edge(ink, 'x', height_mm - off, width_mm - 10, width_mm - 30) - (width_mm - CROSS_mm + line),
-        ),
-      ).toBeLessThan(0.1);
-      expect(
-        Math.abs(
-          edge(ink, 'y', width_mm - off, height_mm - 10, height_mm - 30) - (height_mm - CROSS_mm + line),
-        ),
-      ).toBeLessThan(0.1);
-      const first = edge(ink, 'x', CROSS_mm + 8 + 1, 26, 40);
-      const last = edge(ink, 'x', CROSS_mm + 8 + 3.8, 135, 120);
-      expect(Math.abs(last - first - 100.1)).toBeLessThan(0.1);
-    },
-  );
-
-  test('labels: edges of the code to 0.1 mm, words inside their label by poppler’s own boxes, the code read from its picture', async () => {
-    const sheet = LABEL_SHEETS['letter-44x13'];
-    const pieces = [
-      ...many(6),
-      piece('R-007', { form: 'a form with a name much too long for so small a label '.repeat(3) }),
-    ];
-    const [page] = labelPages(pieces, sheet, qrCoder);
-    const pdf = await pdfOf([page], 'Labels');
-    const ink = printed(pdf, 600);
-    for (const [i, dark] of codesOf(page).entries()) {
-      // The finders' outer squares are solid along the upper and the left edge.
-      const square = (dark.right - dark.left) / 21;
-      const [x, y] = [dark.left + square / 2, dark.top + square / 2];
-      expect(Math.abs(edge(ink, 'x', y, dark.left - 1, dark.right) - dark.left)).toBeLessThan(0.1);
-      expect(Math.abs(edge(ink, 'x', y, dark.right + 1, dark.left) - dark.right)).toBeLessThan(0.1);
-      expect(Math.abs(edge(ink, 'y', x, dark.top - 1, dark.bottom) - dark.top)).toBeLessThan(0.1);
-      expect(Math.abs(edge(ink, 'y', x, dark.bottom + 1, dark.top) - dark.bottom)).toBeLessThan(0.1);
-      expect(readIn(ink, labelAt(sheet, i))).toBe(pieces[i].address);
-    }
-    const xml = execFileSync('pdftotext', ['-bbox', '-', '-'], { input: pdf }).toString();
-    const words = [
-      ...xml.matchAll(/<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*?)</g),
-    ];
-    expect(words.length).toBeGreaterThan(20);
-    for (const [, ...found] of words) {
-      const [left, top, right, bottom] = found.slice(0, 4).map((pt) => (Number(pt) * 25.4) / 72);
-      const on = pieces.findIndex((_, i) => within({ left, top, right, bottom }, labelAt(sheet, i)));
-      expect(on, found[4]).toBeGreaterThanOrEqual(0);
-      expect(apart({ left, top, right, bottom }, codesOf(page)[on]), found[4]).toBe(true);
-    }
-  });
-
-  test('tags: the frame one cuts along, to 0.1 mm', async () => {
-    const [page] = tagPages(many(1), 'letter', qrCoder, { studio: STUDIO });
-    const ink = printed(await pdfOf([page], 'Tags'), 600);
-    const left = edge(ink, 'x', MARGIN_mm + 40, 2, 30);
-    const right = edge(ink, 'x', MARGIN_mm + 40, 80, 35);
-    const top = edge(ink, 'y', left + 20, 2, 30);
-    const bottom = edge(ink, 'y', left + 40, 120, 60);
-    expect(Math.abs(right - left - 45.1)).toBeLessThan(0.1);
-    expect(Math.abs(bottom - top - 80.1)).toBeLessThan(0.1);
-    expect(Math.abs(top - MARGIN_mm)).toBeLessThan(0.1);
   });
 });
