@@ -117,7 +117,7 @@ const write = (lines: readonly string[]): void => {
 One run of \`npx tsx bench/aim.ts\` on ${os.cpus()[0]?.model.trim()} (${os.availableParallelism()} cores), Node ${process.versions.node}, compiled kernels; the example clay and
 schedule. Lengths in millimetres at fired size. *Undone*: the furthest the green piece, shrunk, is from the wanted one. *Passes*:
 greatest difference after each firing of the green piece found so far. *Left*: the same in the answer, and its root mean square,
-along the wanted surface's normal after the best rigid placing; on its side without the spots it lies on, which have a column of
+along the wanted surface's normal, or beyond an open edge if that is more, after the best rigid placing; on its side without the spots it lies on, which have a column of
 their own. *On finer*: the answer carried on to a mesh of twice as many triangles and fired there in ${FINER_STEPS} midpoint steps. Wanted:
 0.1 mm and 15 s upright and rim down, 0.3 mm and 45 s on its side, in at most four passes.
 

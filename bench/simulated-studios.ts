@@ -73,7 +73,12 @@ const predictionRows = ([what, list]: [string, Prediction[]]): string[] => [
 const ofWhat = <T extends Claim>(list: readonly T[], what: string): T[] =>
   list.filter((c) => c.what === what);
 const shares = [...named(claims).values()].map(coverage);
-const honest = shares.filter((x) => x >= 0.745 && x < 0.855).length;
+const asAsked = (x: number): boolean => x >= 0.745 && x < 0.855;
+const honest = shares.filter(asAsked).length;
+const others = [...named(claims)]
+  .map(([what, list]) => [what, coverage(list)] as const)
+  .filter(([, share]) => !asAsked(share))
+  .map(([what, share]) => `${what}, ${percent(share)}`);
 const nearly = (what: string): string => {
   const list = ofWhat(claims, what);
   return percent(list.filter((c) => Math.abs(c.middle - c.truth) < 0.1).length / list.length);
@@ -99,17 +104,18 @@ measured in a kiln. They show whether the learning is honest about itself, not w
 | measuring | ±${TRUTH.measuring80_mm} mm four times in five, and one reading in ${Math.round(1 / TRUTH.slips)} a slip of ${TRUTH.slip_mm} mm |
 | bars | 120 mm span ±${TRUTH.barSpan_mm}, 6 mm thick ±${TRUTH.barThickness_mm}, sag ±${TRUTH.barSag_mm} mm; witness cones ±${TRUTH.cones80_K} °C four times in five |
 
-The truth is fired on 3,000 triangles, the learner runs 1,400 (no inverse crime). Nine pieces: four forms on their side, three rim down or wide and
+The truth of pieces is fired on 3,000 triangles, the learner runs 1,400 (no inverse crime); bars are made and read by the one small-sag formula,
+so these figures say nothing of how bars are read (for that see test-pieces.md). Nine pieces: four forms on their side, three rim down or wide and
 open, two upright; each studio fires five in one kiln and five in the other, measures height, both widths of the lip and its
 greatest drop, and then makes ten new ones.
 
 ## Against what was asked
 
 - *80 % intervals cover 75 to 85 % of truths.* ${honest} of the ${shares.length} beliefs below do, and the lip drops of new pieces, ${percent(coverage(ofWhat(predictions, TEN)))} after ten pieces.
-  ${honest < shares.length ? 'The others are within what so few studios can tell, or hold more than promised.' : ''}
-- *After three bars viscosity within ±10 %.* Met beside witness cones (${nearly('three bars with cones: softness')} of studios), and for viscosity as it acts in the bars' own kiln
-  (${nearly('three bars: softness in the big kiln')}). **Not met by bars alone** (${nearly('three bars: softness')}): three bars in one kiln cannot tell a soft clay from a hot kiln.
-- *After ten pieces lip drop within ±1 mm for 8 of 10 new ones.* ${percent(within(ofWhat(predictions, TEN)))} of all new pieces, so met on the whole; in ${percent(eightOfTen(TEN))} of single studios.
+  ${others.length > 0 ? `Outside: ${others.join('; ')}.` : ''}
+- *After three bars viscosity within ±10 %.* Share of studios in which it is: beside witness cones ${nearly('three bars with cones: softness')}, as it acts in the bars' own kiln
+  ${nearly('three bars: softness in the big kiln')}, by bars alone **${nearly('three bars: softness')}**: three bars in one kiln cannot tell a soft clay from a hot kiln.
+- *After ten pieces lip drop within ±1 mm for 8 of 10 new ones.* ${percent(within(ofWhat(predictions, TEN)))} of all new pieces; in ${percent(eightOfTen(TEN))} of single studios.
   Pieces on their side that drop a centimetre miss it more often; with clay and kilns known exactly it would be ${percent(within(ofWhat(predictions, BEST)))}, since walls
   thrown 5 % otherwise than drawn are 10 % of the drop.
 

@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import { dice } from '../../../test/dice.ts';
 import { forgeHere } from '../../cli/forge.ts';
+import { normalQuantile } from '../../kernel/numerics/normal.ts';
 import { wasmEngine } from '../../kernel/numerics/wasm-engine.ts';
 import { parseClay } from '../clay/clay.ts';
 import { clayHistory } from '../clay/clay-history.ts';
@@ -62,4 +64,23 @@ test('no lean, no hot side; nothing seen, nothing known', () => {
   const still = { top_mm: 0.2, towards_deg: 10, plusMinus_mm: 0.5, perDegree_mm: 0.2 };
   expect(hotSideFrom([still]).text).toContain('No hot side to be seen');
   expect(hotSideFrom([])).toMatchObject({ difference_C: 0, low_C: 0 });
+});
+
+test('evenly hot kilns: four in five are told so, and the stated interval holds the nought as often', () => {
+  const between = dice(7);
+  const normal = (): number => normalQuantile(between(1e-9, 1 - 1e-9));
+  const sd = Math.hypot(0.5, 1) / 1.2815516;
+  const N = 400;
+  let claimed = 0;
+  for (let i = 0; i < N; i++) {
+    const seen = Array.from({ length: 12 }, () => {
+      const [x, y] = [sd * normal(), sd * normal()];
+      const towards_deg = (Math.atan2(y, x) * 180) / Math.PI;
+      return { top_mm: Math.hypot(x, y), towards_deg, plusMinus_mm: 0.5, perDegree_mm: 0.2 };
+    });
+    if (hotSideFrom(seen).low_C > 0) claimed++;
+  }
+  // one in five, ± two in a hundred; without Rayleigh's law it was nearly every other one
+  expect(claimed / N).toBeLessThan(0.27);
+  expect(claimed / N).toBeGreaterThan(0.13);
 });

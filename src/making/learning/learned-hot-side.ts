@@ -18,6 +18,11 @@ const AS_MADE_80_mm = 1;
 const UNEVEN_SD_C = 15;
 const TRIED_C = 10;
 const ROUNDS = 10;
+/**
+ * Where nothing is hotter, leans as made still add up to something: two normal errors, whose sum in any direction is below
+ * this many of their deviations four times in five (J. W. Strutt, Lord Rayleigh, 1880: √(−2 ln 0.2)).
+ */
+const BY_CHANCE = Math.sqrt(-2 * Math.log(0.2));
 
 /** How far a piece leans towards a side hotter by one °C, mm; negative: away from it. */
 export function* leanPerDegree(
@@ -85,7 +90,7 @@ export const hotSideFrom = (seen: readonly LeanSeen[]): LearnedHotSide => {
   const difference_C = Math.hypot(x, y);
   const answer = {
     difference_C,
-    low_C: Math.max(0, difference_C - DEVIATIONS_80 * sd),
+    low_C: difference_C < BY_CHANCE * sd ? 0 : difference_C - DEVIATIONS_80 * sd,
     high_C: difference_C + DEVIATIONS_80 * sd,
     towards_deg: ((Math.atan2(y, x) * 180) / Math.PI + 360) % 360,
     pieces: seen.length,
