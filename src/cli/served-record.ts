@@ -2,7 +2,9 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { RecordSource } from '../server/record/source.ts';
+import { backupIfDue } from '../store/backups.ts';
 import { closeRecord, openRecord, type StudioRecord } from '../store/record.ts';
+import { readSettings } from '../store/settings.ts';
 import { demoRecord } from './demo-record.ts';
 
 export interface ServedRecord {
@@ -10,10 +12,32 @@ export interface ServedRecord {
   readonly close: () => void;
 }
 
-const opened = (record: StudioRecord): ServedRecord => ({
-  source: async () => record,
-  close: () => closeRecord(record),
-});
+/** Whether a backup of today is missing is looked at this often. */
+const LOOK_ms = 3_600_000;
+
+/** A record that is open has a backup of each day, of its own accord. */
+const opened = (record: StudioRecord, say: (words: string) => void): ServedRecord => {
+  const backUp = (): void => {
+    try {
+      const made = backupIfDue(record, new Date().toISOString(), readSettings(record.db).zone);
+      for (const sha256 of made?.missingPhotos ?? [])
+        say(`photo ${sha256}: missing or damaged, and so not in the backup\n`);
+    } catch (error) {
+      // The record itself is whole and stays open; somebody must make room or mend the folder.
+      say(`No backup was made: ${error instanceof Error ? error.message : String(error)}\n`);
+    }
+  };
+  backUp();
+  const looking = setInterval(backUp, LOOK_ms);
+  looking.unref();
+  return {
+    source: async () => record,
+    close: () => {
+      clearInterval(looking);
+      closeRecord(record);
+    },
+  };
+};
 
 /** The invented studio: made when it is first asked for, in a folder of its own that is gone when the server ends. */
 const invented = (): ServedRecord => {
@@ -46,13 +70,15 @@ const IN_FOLDER = 'record.sqlite';
 /**
  * Which record a server opens: the one named, made where it is not there yet; else the one in the studio's folder;
  * else, with the demo studio, an invented one.
+ * @param say where trouble with its backups is told
  */
 export const servedRecord = (
   file: string | undefined,
   studio: string | undefined,
+  say: (words: string) => void,
 ): ServedRecord | undefined => {
-  if (file !== undefined) return opened(openRecord(file, { make: !existsSync(file) }));
+  if (file !== undefined) return opened(openRecord(file, { make: !existsSync(file) }), say);
   if (studio === undefined) return invented();
   const beside = join(studio, IN_FOLDER);
-  return existsSync(beside) ? opened(openRecord(beside)) : undefined;
+  return existsSync(beside) ? opened(openRecord(beside), say) : undefined;
 };

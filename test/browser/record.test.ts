@@ -103,7 +103,7 @@ test('a piece from form to sold, three taps for the usual step, and two steps ba
   await happened(page, 'carved');
   await happened(page, 'drying', () => page.locator('[data-field="entry.place"]').fill('the damp shelf'));
   await stageIs(page, 'drying');
-  expect(await page.locator('.state-line').textContent()).toMatch(/Drying for 0 h.*the damp shelf/);
+  expect(await page.locator('.state-line').textContent()).toMatch(/Drying since today, 0 h now.*the damp shelf/);
   await happened(page, 'dry');
   await stageIs(page, 'bone dry');
   await happened(page, 'weighed', () => keys(page, '712.5'));

@@ -34,7 +34,7 @@ export const serveCommand = (io: Io): Command =>
       const port = numberFrom('--port', options.port, 0, 65535, true);
       const folder = options.studio ?? demoFolder();
       await readStudio(folder); // a broken file is named now, not at the first click
-      const record = servedRecord(options.record, options.studio);
+      const record = servedRecord(options.record, options.studio, io.err);
       const doors = {
         page: pageFolder(),
         studio: () => readStudio(folder),

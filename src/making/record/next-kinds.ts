@@ -36,7 +36,7 @@ const LIKELY: Readonly<Record<Stage, readonly KindName[]>> = {
   formed: ['carved', 'drying', 'weighed'],
   drying: ['carved', 'dry', 'measured'],
   'bone dry': ['weighed', 'set'],
-  set: ['unset'],
+  set: [],
   fired: ['unloaded'],
   unloaded: ['measured', 'photographed', 'finished'],
   finished: ['photographed', 'priced', 'packed', 'shown', 'sold', 'consigned'],

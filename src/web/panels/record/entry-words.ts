@@ -117,29 +117,36 @@ export const entryDetail = (entry: Entry, sayer: Sayer): string => {
 
 const at = (place: string | undefined): string => (place === undefined ? '' : `, ${place}`);
 
-const workText = (state: PieceState, firing: string, now_utc: string): string => {
+const firstOf = (parts: readonly (string | undefined)[]): string =>
+  parts.flatMap((part) => (part === undefined ? [] : [`, ${part}`])).join('');
+
+/** What it is, and what else is known of that; when it came about stands between. */
+const workText = (
+  state: PieceState,
+  firing: string,
+  now_utc: string,
+): readonly [what: string, rest: string] => {
   const { stage, cover, shelf, attitude, came, dryingSince_utc } = state;
   switch (stage) {
     case 'not begun':
     case 'begun':
-      return 'Begun';
+      return ['Begun', ''];
     case 'formed':
-      return 'Formed';
+      return ['Formed', ''];
     case 'drying': {
-      const hours = dryingSince_utc === undefined ? undefined : hoursBetween(dryingSince_utc, now_utc);
-      const long = hours === undefined ? '' : hours < 100 ? ` for ${Math.round(hours)} h` : '';
-      return `Drying${long}${cover === undefined ? '' : `, ${cover}`}`;
+      const hours = dryingSince_utc === undefined ? 100 : hoursBetween(dryingSince_utc, now_utc);
+      return ['Drying', firstOf([hours < 100 ? `${Math.round(hours)} h now` : undefined, cover])];
     }
     case 'bone dry':
-      return 'Bone dry';
+      return ['Bone dry', ''];
     case 'set':
-      return `Set in ${firing}${shelf === undefined ? '' : `, shelf ${shelf}`}${attitude === undefined ? '' : `, ${attitude}`}`;
+      return [`Set in ${firing}`, firstOf([shelf === undefined ? undefined : `shelf ${shelf}`, attitude])];
     case 'fired':
-      return `Fired in ${firing}, still in the kiln`;
+      return [`In ${firing}, fired`, ', still in the kiln'];
     case 'unloaded':
-      return `Out of the kiln${came === undefined ? '' : `, ${came}`}`;
+      return ['Out of the kiln', firstOf([came])];
     case 'finished':
-      return 'Finished';
+      return ['Finished', ''];
   }
 };
 
@@ -165,7 +172,8 @@ export const stateLine = (state: PieceState, firing: string, zone: string, now_u
       const when = since_utc ?? last_utc;
       const since = when === undefined ? '' : ` since ${sayWhen(when, zone, now_utc)}`;
       const due = promised ? `. Promised to ${promised.to} by ${sayDay(promised.by, today)}` : '';
-      return `${workText(state, firing, now_utc)}${since}${at(place)}${due}`;
+      const [what, rest] = workText(state, firing, now_utc);
+      return `${what}${since}${rest}${at(place)}${due}`;
     }
   }
 };

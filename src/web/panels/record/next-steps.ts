@@ -18,7 +18,7 @@ const firingStep = ({ piece, firings }: PieceTold) => {
   if (!next) return null;
   return h(
     'a',
-    { class: 'button big', href: `#firing/${row.id}`, 'data-do': 'firing' },
+    { class: 'button big main', href: `#firing/${row.id}`, 'data-do': 'firing' },
     `${row.state.name ?? 'Firing'}: ${next}`,
   );
 };

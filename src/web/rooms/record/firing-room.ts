@@ -19,6 +19,12 @@ import {
 import type { RoomProps } from '../rooms.ts';
 
 type Step = 'lit' | 'off' | 'opened';
+
+/** A firing that will not be: only while nothing stands in it. */
+const callOff = (firing: number, zone: string): Promise<unknown> =>
+  askRecord('/entries', 'POST', {
+    entries: [{ firing, kind: 'called off', at_utc: new Date().toISOString(), zone, uid: newUid() }],
+  });
 const NEXT: Readonly<Record<string, readonly [Step, string]>> = {
   planned: ['lit', 'The kiln is on'],
   lit: ['off', 'The kiln is off'],
@@ -115,10 +121,10 @@ const OneFiring = ({
       setTrouble(inWords(error));
     }
   };
-  const undo = async (batch: number): Promise<void> => {
+  const doing = async (work: Promise<unknown>): Promise<void> => {
     setTrouble(undefined);
     try {
-      await askRecord('/undo', 'POST', { batch, zone });
+      await work;
       await again();
     } catch (error) {
       setTrouble(inWords(error));
@@ -164,10 +170,21 @@ const OneFiring = ({
           { type: 'button', class: 'main big', 'data-do': next[0], onClick: () => void take(next[0]) },
           next[1],
         ),
+      state.stage === 'planned' &&
+        load.length === 0 &&
+        h(
+          'button',
+          { type: 'button', 'data-do': 'call-off', onClick: () => void doing(callOff(firing.id, zone)) },
+          'Call it off',
+        ),
       last &&
         h(
           'button',
-          { type: 'button', 'data-do': 'undo-step', onClick: () => void undo(last.batch) },
+          {
+            type: 'button',
+            'data-do': 'undo-step',
+            onClick: () => void doing(askRecord('/undo', 'POST', { batch: last.batch, zone })),
+          },
           `Take back: ${KIND_TITLES[last.kind]}`,
         ),
     ),

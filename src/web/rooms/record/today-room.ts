@@ -5,6 +5,7 @@ import { sayDay, sayWhen } from '../../panels/record/entry-words.ts';
 import { FirstRun } from '../../panels/record/first-run.ts';
 import { PieceTile } from '../../panels/record/piece-tile.ts';
 import { SearchBox } from '../../panels/record/search-box.ts';
+import { SettingsOfRecord } from '../../panels/record/studio-settings.ts';
 import { withStudio } from '../../panels/record/with-studio.ts';
 import type { Session } from '../../session.ts';
 import type { Firing, Today } from '../../state/record/answers.ts';
@@ -178,6 +179,7 @@ const TodayPage = ({
         ),
       ),
       h('section', { key: 'stages', 'aria-label': 'All pieces' }, standing(today.stages)),
+      h(SettingsOfRecord, { key: 'settings', settings: studio.settings, kept: again }),
     ],
   );
 };
