@@ -5,7 +5,6 @@ import jsqr from 'jsqr';
 import { fontFile } from '../src/cli/paper/fonts.ts';
 import { type Box, boxOf, type Page, pageSvg, sizeOfPaper } from '../src/making/paper/page.ts';
 import { NOTHING_YET } from '../src/making/record/piece-state.ts';
-import { QUIET } from '../src/making/record-paper/code.ts';
 import { type PaperPiece, pieceAddress } from '../src/making/record-paper/paper-piece.ts';
 
 /** Pages drawn, and what an independent reader of codes makes of them. */
@@ -74,6 +73,9 @@ export const readIn = ({ width, height, perMm, light }: Ink, box: Box): string |
 
 export const codesOf = ({ elements }: Page): Box[] =>
   elements.flatMap((e) => (e.kind === 'fill' && e.grey === undefined ? [boxOf(e)] : []));
+
+/** Light on every side, in squares: ISO/IEC 18004. */
+const QUIET = 4;
 
 /** A code and as much light as the standard asks around it; the finder's seven squares give the size of one. */
 export const lightOf = (page: Page, dark: Box): Box => {

@@ -72,7 +72,8 @@ describe.each(Object.entries(LABEL_SHEETS))('labels %s', (_, sheet) => {
     const pieces = many(onSheet);
     const [page] = labelPages(pieces, sheet, qrCoder);
     const ink = drawn(page, 300);
-    // A sheet of fewer than 300 dots an inch across a square would not be read; none is skipped.
+    for (const [i, dark] of codesOf(page).entries())
+      expect(within(lightOf(page, dark), labelAt(sheet, i))).toBe(true);
     for (const [i, { address }] of pieces.entries())
       expect(readIn(ink, labelAt(sheet, i)), address).toBe(address);
   });

@@ -5,7 +5,7 @@ import type { Coder, Squares } from './paper-piece.ts';
 /** A code drawn in mm. */
 
 /** Light on every side, in squares: ISO/IEC 18004. */
-export const QUIET = 4;
+const QUIET = 4;
 /** A telephone held close still reads this (GS1 asks 0.396 mm of codes in shops; from memory). */
 export const LEAST_SQUARE_mm = 0.4;
 /** Beyond it a code only takes room. */
