@@ -23,6 +23,7 @@ const FORMS = [
   'lobed-tube',
   'pierced-fluted-vase',
   'small-plain-cylinder',
+  'oval-faceted-cup',
 ] as const;
 const ATTITUDES = ['upright', 'rim down', 'on its side'] as const;
 const TRIANGLES = 5000;
