@@ -23,9 +23,15 @@ export const Sheets = ({ kind, paper, clay, close }: Props) => {
     const press = (event: KeyboardEvent): void => {
       if (event.key === 'Escape') close();
     };
+    // What lies under the sheets is not to be reached while they are open.
+    const stay = ({ target }: FocusEvent): void => {
+      if (!(target as Element).closest('.sheets')) first.current?.focus();
+    };
     addEventListener('keydown', press);
+    document.addEventListener('focusin', stay);
     return () => {
       removeEventListener('keydown', press);
+      document.removeEventListener('focusin', stay);
       before?.focus();
     };
   }, []);
