@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -50,6 +50,16 @@ describe('paper', () => {
     const fired = new Set([...err.matchAll(/foreseeing (R-\d+)/g)].map(([, number]) => number));
     expect(fired.size).toBeGreaterThan(0);
     expect(fired.size).toBeLessThan(6);
+  });
+
+  test('a photograph that is damaged or gone is told of, and the sheet is printed without it', async () => {
+    const files = readdirSync(at('d.photos'), { recursive: true, encoding: 'utf8' }).filter((f) =>
+      f.endsWith('.png'),
+    );
+    for (const file of files) writeFileSync(join(at('d.photos'), file), 'spoilt');
+    const { code, err } = await paper('sheet', '--pieces', 'R-002');
+    expect(code).toBe(0);
+    expect(err).toMatch(/R-002: photo .* damaged/);
   });
 
   test('labels of one’s own, by a file of lengths; pages have the size of the sheet', async () => {

@@ -25,6 +25,7 @@ import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
 import { foreseer } from '../paper/foreseen-picture.ts';
 import { pdfOf } from '../paper/pdf.ts';
+import { photosOf } from '../paper/photos-of.ts';
 import { qrCoder } from '../paper/qr-code.ts';
 
 const KINDS = ['labels', 'tags', 'cards', 'sheet'] as const;
@@ -121,7 +122,8 @@ const pagesOf = async (
       for (const number of numbers) {
         const piece = sheetPiece(db, number, addressed);
         const picture = await foresee?.(number, piece.state);
-        pages.push(...piecePages({ ...piece, picture }, paper, qrCoder, studio));
+        const photos = options.picture ? photosOf(record, piece, io) : {};
+        pages.push(...piecePages({ ...piece, picture, photos }, paper, qrCoder, studio));
       }
       return pages;
     }
@@ -188,7 +190,7 @@ export const paperCommand = (io: Io): Command =>
       '--page <address>',
       'the code leads to the page of the piece there (default: studio and number as text)',
     )
-    .option('--no-picture', 'sheet: without firing the form for its picture')
+    .option('--no-picture', 'sheet: without photographs, and without firing the form for its picture')
     .option('--shift <right,down>', 'mm, to set right a printer that prints off its place')
     .option(
       '--calibrate',

@@ -1,4 +1,6 @@
 import { execFileSync } from 'node:child_process';
+import jpeg from 'jpeg-js';
+import { PNG } from 'pngjs';
 import { describe, expect, test } from 'vitest';
 import { codesOf, type Ink, many, piece, readIn, STUDIO, within } from '../../../test/paper-kit.ts';
 import { MARGIN_mm, PAPERS } from '../../making/paper/page.ts';
@@ -132,5 +134,33 @@ describe.skipIf(!hasPoppler)('the PDF measured back by poppler', () => {
     expect(Math.abs(right - left - 45.1)).toBeLessThan(0.1);
     expect(Math.abs(bottom - top - 80.1)).toBeLessThan(0.1);
     expect(Math.abs(top - MARGIN_mm)).toBeLessThan(0.1);
+  });
+
+  test('a photograph: whole, in the middle of its place, as large as it fits, to 0.1 mm; turned as its camera was held', async () => {
+    const place = { x_mm: 30, y_mm: 40, width_mm: 60, height_mm: 60 };
+    const png = new PNG({ width: 400, height: 100 });
+    for (let i = 0; i < png.data.length; i++) png.data[i] = i % 4 === 3 ? 255 : 0;
+    // EXIF 2.3: tag 0x0112 with 6, "turned a quarter clockwise to be seen upright", in its own APP1 segment.
+    const exif = Buffer.from(
+      'ffe1002245786966000049492a0008000000010012010300010000000600000000000000',
+      'hex',
+    );
+    const flat = jpeg.encode({ width: 400, height: 100, data: png.data }, 90).data;
+    const turned = Buffer.concat([flat.subarray(0, 2), exif, flat.subarray(2)]);
+    const cases = [
+      [`data:image/png;base64,${PNG.sync.write(png).toString('base64')}`, [30, 90, 62.5, 77.5]],
+      [`data:image/jpeg;base64,${flat.toString('base64')}`, [30, 90, 62.5, 77.5]],
+      [`data:image/jpeg;base64,${turned.toString('base64')}`, [52.5, 67.5, 40, 100]],
+    ] as const;
+    for (const [href, [left, right, top, bottom]] of cases) {
+      const ink = printed(
+        await pdfOf([{ paper: 'a4', elements: [{ kind: 'image', ...place, href }] }], 'Photograph'),
+        600,
+      );
+      expect(Math.abs(edge(ink, 'x', 70, 10, 110) - left)).toBeLessThan(0.1);
+      expect(Math.abs(edge(ink, 'x', 70, 110, 10) - right)).toBeLessThan(0.1);
+      expect(Math.abs(edge(ink, 'y', 60, 10, 120) - top)).toBeLessThan(0.1);
+      expect(Math.abs(edge(ink, 'y', 60, 120, 10) - bottom)).toBeLessThan(0.1);
+    }
   });
 });

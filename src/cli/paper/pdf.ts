@@ -32,6 +32,11 @@ const draw = (doc: Document, e: PageElement): void => {
       .text(e.text, e.x_mm, e.y_mm, { lineBreak: false, baseline: 'alphabetic' });
     return;
   }
+  if (e.kind === 'image') {
+    const fit: [number, number] = [e.width_mm, e.height_mm];
+    doc.image(e.href, e.x_mm, e.y_mm, { fit, align: 'center', valign: 'center' });
+    return;
+  }
   if (e.kind === 'fill') {
     for (const ring of e.rings_mm) trace(doc, ring, true);
     doc.fill(greyColour(e.grey), 'even-odd');

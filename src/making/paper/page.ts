@@ -43,7 +43,18 @@ export interface PageFill {
   readonly grey?: number;
 }
 
-export type PageElement = PageText | PageLine | PageFill;
+/** A picture in the middle of its place, as large as it fits there. */
+export interface PageImage {
+  readonly kind: 'image';
+  readonly x_mm: number;
+  readonly y_mm: number;
+  readonly width_mm: number;
+  readonly height_mm: number;
+  /** A JPEG or PNG as a `data:` address. */
+  readonly href: string;
+}
+
+export type PageElement = PageText | PageLine | PageFill | PageImage;
 
 export interface Page {
   readonly paper: Paper | PaperSize;
@@ -66,6 +77,8 @@ export const boxOf = (e: PageElement): Box => {
       top: e.y_mm - ASCENT * e.size_mm,
       bottom: e.y_mm + DESCENT * e.size_mm,
     };
+  if (e.kind === 'image')
+    return { left: e.x_mm, top: e.y_mm, right: e.x_mm + e.width_mm, bottom: e.y_mm + e.height_mm };
   const half = e.kind === 'line' ? e.width_mm / 2 : 0;
   const points = e.kind === 'line' ? e.points_mm : e.rings_mm.flat();
   const xs = points.map(([x]) => x);
@@ -83,6 +96,7 @@ export const moved = (e: PageElement, x: number, y: number): PageElement => {
   const all = (points: PageLine['points_mm']) => points.map(([px, py]) => [px + x, py + y] as const);
   switch (e.kind) {
     case 'text':
+    case 'image':
       return { ...e, x_mm: e.x_mm + x, y_mm: e.y_mm + y };
     case 'line':
       return { ...e, points_mm: all(e.points_mm) };
@@ -110,6 +124,8 @@ const elementSvg = (e: PageElement): string => {
     const weight = e.bold ? ' font-weight="bold"' : '';
     return `<text x="${hundredths(e.x_mm)}" y="${hundredths(e.y_mm)}" font-size="${hundredths(e.size_mm)}"${weight}>${escaped(e.text)}</text>`;
   }
+  if (e.kind === 'image')
+    return `<image x="${hundredths(e.x_mm)}" y="${hundredths(e.y_mm)}" width="${hundredths(e.width_mm)}" height="${hundredths(e.height_mm)}" href="${escaped(e.href)}"/>`;
   if (e.kind === 'fill')
     return `<path d="${e.rings_mm.map((ring) => pathOf(ring, true)).join('')}" fill="${greyColour(e.grey)}" fill-rule="evenodd"/>`;
   const path = pathOf(e.points_mm, e.closed);

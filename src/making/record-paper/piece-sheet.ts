@@ -13,11 +13,15 @@ export interface SheetPiece extends PaperPiece {
   readonly firings: readonly string[];
   readonly notes: readonly { readonly day: string; readonly what: string; readonly words: string }[];
   readonly picture?: PiecePicture;
+  /** Photographs as `data:` addresses of JPEG or PNG. */
+  readonly photos?: { readonly before?: string; readonly after?: string };
 }
 
 const CODE_mm = 30;
-const PICTURE_mm = 120;
+/** How high the picture may be, alone and under photographs: the usual sheet is one page. */
+const PICTURE_mm = { alone: 120, under: 80 };
 const FACT_mm = 3;
+const PHOTO = { width_mm: 90, height_mm: 60 };
 
 const SIZE_WORDS: Readonly<Record<keyof Sizes, string>> = {
   height_mm: 'height, mm',
@@ -79,9 +83,9 @@ const headElements = (piece: SheetPiece, width: number, coder: Coder): PageEleme
   return [...facts, code.element];
 };
 
-const pictureBlocks = (picture: PiecePicture | undefined, width: number): Block[] => {
+const pictureBlocks = ({ picture, photos }: SheetPiece, width: number): Block[] => {
   if (!picture) return [];
-  const scale = scaleOf(picture, width, PICTURE_mm);
+  const scale = scaleOf(picture, width, PICTURE_mm[photos?.before || photos?.after ? 'under' : 'alone']);
   const size = scale === 1 ? 'True size' : `Drawn 1 : ${scale}`;
   return [
     { kind: 'heading', text: 'Before and after the fire' },
@@ -89,6 +93,25 @@ const pictureBlocks = (picture: PiecePicture | undefined, width: number): Block[
       kind: 'drawing',
       caption: `${size}. Dashed: before the fire, bone dry. Grey: after it. ${printable(picture.said)}`,
       elements: pictureElements(picture, scale),
+    },
+  ];
+};
+
+/** Before on the left, after on the right. */
+const photoBlocks = ({ before, after }: NonNullable<SheetPiece['photos']> = {}): Block[] => {
+  const shown = [
+    ...(before ? [['before the fire', before] as const] : []),
+    ...(after ? [['after the fire', after] as const] : []),
+  ];
+  if (shown.length === 0) return [];
+  return [
+    {
+      kind: 'drawing',
+      caption: `Photographed ${shown.map(([when]) => when).join(', and ')}.`,
+      elements: shown.map(([, href], i): PageElement => {
+        const x_mm = i * (PHOTO.width_mm + 4);
+        return { kind: 'image', x_mm, y_mm: 0, ...PHOTO, href };
+      }),
     },
   ];
 };
@@ -110,7 +133,8 @@ const blocksOf = (piece: SheetPiece, width: number, coder: Coder): Block[] => {
       caption: `The code says ${piece.address}`,
       elements: headElements(piece, width, coder),
     },
-    ...pictureBlocks(piece.picture, width),
+    ...photoBlocks(piece.photos),
+    ...pictureBlocks(piece, width),
     { kind: 'heading', text: 'Measures' },
     ...measuresOf(piece),
     ...list('Notes', items),
