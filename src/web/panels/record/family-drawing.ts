@@ -1,9 +1,12 @@
 import { h } from 'preact';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FormTold } from '../../state/record/answers.ts';
 import { silhouette } from '../unloading/silhouette.ts';
 import { layOutFamily, type Placed } from './family-layout.ts';
 
-const WIDTH = 1180;
+const WIDEST = 1196;
+/** Narrower than this it is scrolled. */
+const NARROWEST = 480;
 const CARD = 128;
 const ROW = 178;
 const TOP = 30;
@@ -92,16 +95,28 @@ export const FamilyDrawing = ({
   readonly name: string;
   readonly chosen: number | undefined;
 }) => {
-  const { placed, rows, marks } = layOutFamily(forms, WIDTH, CARD);
+  const box = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(WIDEST);
+  useEffect(() => {
+    // Laid out anew at each width, so that its words keep their size.
+    const watch = new ResizeObserver(([seen]) => {
+      if (seen) setWidth(Math.max(NARROWEST, Math.floor(seen.contentRect.width)));
+    });
+    if (box.current) watch.observe(box.current);
+    return () => watch.disconnect();
+  }, []);
+  const { placed, rows, marks } = layOutFamily(forms, width, CARD);
   const height = TOP + rows * ROW;
   return h(
     'div',
-    { class: 'family-scroll' },
+    { class: 'family-scroll', ref: box },
     h(
       'svg',
       {
         class: 'family-drawing',
-        viewBox: `0 0 ${WIDTH} ${height}`,
+        viewBox: `0 0 ${width} ${height}`,
+        width,
+        height,
         role: 'group',
         'aria-label': `${name}: its forms over time, and what became of their pieces`,
       },

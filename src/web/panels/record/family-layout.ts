@@ -22,10 +22,14 @@ export const cameUp = ({ first_utc, made_utc }: FormTold): string => first_utc ?
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
-const marksBetween = (from_ms: number, to_ms: number, xOf: (ms: number) => number) => {
+/** No two marks nearer than this, or their words would touch. */
+const MARK_ROOM = 84;
+
+const marksBetween = (from_ms: number, to_ms: number, width: number, xOf: (ms: number) => number) => {
   const start = new Date(from_ms);
   const months = (to_ms - from_ms) / (30.44 * 86_400_000);
-  const step = months > 60 ? 12 : months > 20 ? 6 : months > 8 ? 3 : 1;
+  const least = (months * MARK_ROOM) / width;
+  const step = [1, 3, 6, 12, 24, 60, 120].find((n) => n >= least) ?? 240;
   const marks: { x: number; text: string }[] = [];
   for (let month = Math.ceil((start.getUTCMonth() + 1) / step) * step; marks.length < 60; month += step) {
     const ms = Date.UTC(start.getUTCFullYear(), month);
@@ -66,5 +70,5 @@ export const layOutFamily = (forms: readonly FormTold[], width: number, card: nu
       ...(parent ? { from: { x: parent.x, row: parent.row } } : {}),
     });
   }
-  return { placed: [...byForm.values()], rows: ends.length, marks: marksBetween(from, to, xOf) };
+  return { placed: [...byForm.values()], rows: ends.length, marks: marksBetween(from, to, room, xOf) };
 };
