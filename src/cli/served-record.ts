@@ -14,6 +14,8 @@ export interface ServedRecord {
 
 /** Whether a backup of today is missing is looked at this often. */
 const LOOK_ms = 3_600_000;
+/** A copy of a large record takes seconds: the page is there first. */
+const FIRST_ms = 10_000;
 
 /** A record that is open has a backup of each day, of its own accord. */
 const opened = (record: StudioRecord, say: (words: string) => void): ServedRecord => {
@@ -27,13 +29,15 @@ const opened = (record: StudioRecord, say: (words: string) => void): ServedRecor
       say(`No backup was made: ${error instanceof Error ? error.message : String(error)}\n`);
     }
   };
-  backUp();
+  const first = setTimeout(backUp, FIRST_ms);
   const looking = setInterval(backUp, LOOK_ms);
-  looking.unref();
+  for (const timer of [first, looking]) timer.unref();
   return {
     source: async () => record,
     close: () => {
+      clearTimeout(first);
       clearInterval(looking);
+      backUp();
       closeRecord(record);
     },
   };
