@@ -1,9 +1,10 @@
 import { onNearest } from '../../../kernel/mesh/on-nearest.ts';
 import type { Form } from '../../form/form.ts';
 import type { FormMesh } from '../../form/mesh-form.ts';
+import type { Setting } from '../setting.ts';
 import { type Fit, fitForm } from './fit-form.ts';
 import type { MadeFired } from './made-fired.ts';
-import { targetOf } from './target.ts';
+import { ringOf, targetOf } from './target.ts';
 
 /** How a fired piece differs from the wanted surface, as drawn and not as meshed: no chord is taken for a curve. */
 export interface FiredDifference {
@@ -24,14 +25,19 @@ export const compareFired = (
   form: Form,
   wanted: Form,
   toThrown_mm: number,
+  attitude: Setting['attitude'],
 ): FiredDifference | undefined => {
   const { mesh, positions, thickness_m, turn } = made;
   if (!positions || !thickness_m) return undefined;
   const counts = Float64Array.from(made.lies, (l) => (l ? 0 : 1));
+  // Hung from its lip it is laid on the wanted lip, which the made form may have drawn at another height.
+  const raised = attitude === 'rim down' ? topOf(wanted) - topOf(form) : 0;
   const shape = { positions, thickness_m, triangles: mesh.triangles };
-  const target = targetOf(mesh, form, shape, turn, toThrown_mm, counts);
+  const target = targetOf(mesh, form, shape, turn, toThrown_mm, counts, ringOf(mesh, attitude), raised);
   return { mesh, fit: fitForm(wanted, target, []), counts };
 };
+
+const topOf = ({ line }: Form): number => line[line.length - 1].height_mm;
 
 /** Values of one mesh's nodes on another's, both upright as drawn and of about one size. */
 export const carriedTo = (

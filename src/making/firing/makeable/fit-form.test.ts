@@ -5,7 +5,7 @@ import { meshForm } from '../../form/mesh-form.ts';
 import { type Fit, fitForm } from './fit-form.ts';
 import { type Hand, handsOf, withHands } from './hands.ts';
 import { lieOn, placesOf, surfaceOf } from './places.ts';
-import { type Target, targetOf } from './target.ts';
+import { ringOf, type Target, targetOf } from './target.ts';
 import { toHands } from './to-hands.ts';
 
 const example = (name: string): Form => ({
@@ -145,4 +145,20 @@ test('what would have to go past the end is named, with the nearest that works',
   });
   const made = toHands(flat(0.8), targetFor(flat(0.8), flat(1.3), 700));
   expect(made.limits).toContainEqual({ field: 'alterations[0].flatness', unit: '', value: 1, side: 'most' });
+});
+
+test('a piece on its foot that is 1 mm too tall is 1 mm too tall, and leaning it hides nothing', () => {
+  // Plain geometry. Placed freely, half of it goes below the shelf and is not seen.
+  for (const name of ['small-plain-cylinder', 'lobed-tube', 'wide-shallow-bowl', 'tall-fluted-vase']) {
+    const form = example(name);
+    const { mesh, shape } = shapeOf(form, form, 900);
+    const top = shape.positions.reduce((most, x, i) => (i % 3 === 2 ? Math.max(most, x) : most), 0);
+    const taller = {
+      ...shape,
+      positions: shape.positions.map((x, i) => (i % 3 === 2 ? x * (1 + 0.001 / top) : x)),
+    };
+    const all = new Float64Array(mesh.along.length).fill(1);
+    const target = targetOf(mesh, form, taller, UPRIGHT, 1000, all, ringOf(mesh, 'upright'));
+    expect(fitForm(form, target, []).max_mm).toBeGreaterThan(0.9);
+  }
 });

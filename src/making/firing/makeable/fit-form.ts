@@ -157,7 +157,10 @@ const moveAll = (motion: Motion, p: Float64Array, centre: Vec3): void => {
 
 type Vec3 = readonly [number, number, number];
 
-const unbounded = (n: number, by: number): number[] => new Array(n).fill(by);
+/** How far the motion may go one way: up, and tilted, only what does not stand on the shelf. */
+const motionBounds = (stands: boolean, way: 1 | -1): number[] =>
+  MOTION_STAYS.map((_, k) => way * (stands && k >= 2 && k <= 4 ? HELD_mm : Number.POSITIVE_INFINITY));
+const HELD_mm = 1e-9;
 
 /**
  * @param form where to begin, `sizes: 'thrown'`
@@ -187,9 +190,9 @@ export const fitForm = (
       residuals: evaluator(form, hands, places, target, rows),
       count: 3 * n + hands.length + 6 + zigzagsOf(hands).length,
       start: x,
-      low: [...hands.map((h) => h.low), ...unbounded(6, Number.NEGATIVE_INFINITY)],
-      high: [...hands.map((h) => h.high), ...unbounded(6, Number.POSITIVE_INFINITY)],
-      step: [...hands.map((h) => h.probe), ...unbounded(6, 0.02)],
+      low: [...hands.map((h) => h.low), ...motionBounds(target.stands, -1)],
+      high: [...hands.map((h) => h.high), ...motionBounds(target.stands, 1)],
+      step: [...hands.map((h) => h.probe), ...MOTION_STAYS.map(() => 0.02)],
       oneSided: true,
       mostSteps: 12,
       leastGain: 1e-4,

@@ -64,7 +64,7 @@ export function* likely(
     const clay = withViscosity(input.clay, factor);
     const plan = { aim: found, form: made.form, triangles: input.triangles, clay };
     const fired = yield* inside(fireMade(plan, engine), 0.7 + 0.15 * k, 0.85 + 0.15 * k);
-    const off = compareFired(fired, made.form, wanted, toThrown);
+    const off = compareFired(fired, made.form, wanted, toThrown, input.setting.attitude);
     differences.push(off ? off.fit.max_mm / toThrown : Number.POSITIVE_INFINITY);
   }
   const [soft_m, stiff_m] = differences;

@@ -40,7 +40,9 @@ export const firedToThrown_mm = (aim: Aim): number => (1000 * aim.thrownScale) /
 const greenTarget = (aim: Aim, wanted: Form): Target => {
   const lying = aim.input.setting.attitude === 'on its side';
   const counts = Float64Array.from(aim.lies, (l) => (l && lying ? 0 : 1));
-  return targetOf(aim.mesh, wanted, aim.green, aim.place.turn, dryToThrown_mm(aim), counts);
+  // On its foot a height is a height; hung from its lip the foot may be where the line likes, and the fire tells the rest.
+  const ring = aim.input.setting.attitude === 'upright' ? aim.mesh.footNodes : undefined;
+  return targetOf(aim.mesh, wanted, aim.green, aim.place.turn, dryToThrown_mm(aim), counts, ring);
 };
 
 interface Made {
@@ -69,7 +71,7 @@ function* judged(
       continue;
     }
     const toThrown = firedToThrown_mm(aim);
-    const difference = compareFired(r.value, made.form, wanted, toThrown);
+    const difference = compareFired(r.value, made.form, wanted, toThrown, aim.input.setting.attitude);
     const round = difference
       ? { max_m: difference.fit.max_mm / toThrown, rms_m: difference.fit.rms_mm / toThrown }
       : NONE;

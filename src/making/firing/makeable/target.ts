@@ -2,6 +2,7 @@ import type { WallMesh } from '../../../kernel/mesh/mesh.ts';
 import type { Form } from '../../form/form.ts';
 import type { FormMesh } from '../../form/mesh-form.ts';
 import { turnBack } from '../set-down.ts';
+import type { Setting } from '../setting.ts';
 import { lieOn, placesOf, surfaceOf } from './places.ts';
 
 /** The free shape a form is to come near to: upright, in mm of the wet piece, nodes as those of the wanted mesh. */
@@ -19,6 +20,8 @@ export interface Target {
   /** How much each node counts: 0 where it lies on the shelf and nothing can be made of it. */
   readonly counts: Float64Array;
   readonly centre_mm: readonly [number, number, number];
+  /** It stands on the shelf: it may be slid and turned there, and a piece too tall is too tall. */
+  readonly stands: boolean;
 }
 
 const centreOf = (p: Float64Array): [number, number, number] => {
@@ -27,6 +30,10 @@ const centreOf = (p: Float64Array): [number, number, number] => {
   return c;
 };
 
+/** Nodes of the ring a piece stands on in the kiln; none where it lies. */
+export const ringOf = (mesh: FormMesh, attitude: Setting['attitude']): Uint32Array =>
+  attitude === 'upright' ? mesh.footNodes : attitude === 'rim down' ? mesh.lipNodes : new Uint32Array(0);
+
 /** Carved nodes and the like lie off the bare surface by more than this, mm. */
 const CARVED_mm = 0.02;
 
@@ -34,6 +41,8 @@ const CARVED_mm = 0.02;
  * @param drawn the wanted form's mesh, any scale @param form that form, thrown sizes
  * @param shape the same nodes where they should be, turned by `turn` as it lies in the kiln
  * @param toThrown_mm from the shape's metres to mm of the wet piece
+ * @param ring nodes of the foot or lip it stands on; none where it lay on its side and may be placed any way
+ * @param raised_mm how much higher that ring is drawn where the shape is to be laid than in `form`
  */
 export const targetOf = (
   drawn: FormMesh,
@@ -42,6 +51,8 @@ export const targetOf = (
   turn: ArrayLike<number>,
   toThrown_mm: number,
   counts: Float64Array,
+  ring: Uint32Array = new Uint32Array(0),
+  raised_mm = 0,
 ): Target => {
   const n = drawn.along.length;
   const surface = surfaceOf(form, drawn.tooFine);
@@ -60,6 +71,13 @@ export const targetOf = (
   // Laid over the drawing, so that little is left to move.
   const from = centreOf(positions);
   const to = centreOf(flat);
+  const stands = ring.length > 0;
+  if (stands) {
+    // Level with the drawing where it stands, not on the mean: else half of what it is too tall would not be seen.
+    const heightOf = (p: Float64Array): number =>
+      ring.reduce((sum, n) => sum + p[3 * n + 2], 0) / ring.length;
+    [from[2], to[2]] = [heightOf(positions), heightOf(flat) + heightOf(extra) + raised_mm];
+  }
   for (let i = 0; i < positions.length; i++) positions[i] += to[i % 3] - from[i % 3];
   return {
     positions_mm: positions,
@@ -72,6 +90,7 @@ export const targetOf = (
     extraWall_mm: drawn.thickness_m.map((h, i) => h * scale - walls[i]),
     counts,
     centre_mm: to,
+    stands,
   };
 };
 
