@@ -58,7 +58,7 @@ const tell = async (places: readonly string[], options: Options, io: Io): Promis
 export const howRightCommand = (io: Io): Command =>
   new Command('how-right')
     .description(
-      'how right we were: every measured piece against what was expected before its kiln was opened',
+      'how right we were: every measured piece against what was expected before it was learned from',
     )
     .argument('[places...]', `studio folders, or files ending in ${LEARNING} (default: the demo studio)`)
     .option('--json', 'the answer as JSON')

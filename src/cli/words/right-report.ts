@@ -54,6 +54,6 @@ export const rightReport = ({ path, log, right, tightened }: Judged): string => 
     biasTable('attitude', right.byAttitude),
     biasTable('kiln', right.byKiln),
     `\nHow predictions tightened (four in five)\n${tighteningTable(tightened)}`,
-    `\nFrom ${path}. Each interval is the one that was given before its kiln was opened.\n`,
+    `\nFrom ${path}. Each interval is the one that was given before it was learned from.\n`,
   ].join('');
 };

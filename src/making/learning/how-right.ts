@@ -5,7 +5,7 @@ import { type LearningLog, standingEntries } from './learning-log.ts';
 import { named } from './names.ts';
 import { predictedReading } from './predict.ts';
 
-/** How right we were: each measure against what was expected of it before its kiln was opened. */
+/** How right we were: each measure against what was expected of it before it was learned from. */
 
 export interface Compared {
   readonly entry: string;
