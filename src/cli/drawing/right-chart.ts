@@ -207,7 +207,7 @@ export const rightChart = ({ log, right, tightened }: ToChart): string => {
     `<title>${escaped(`${log.name}: predicted against measured`)}</title>`,
     tag('rect', { x: 0, y: 0, width, height: whole, fill: PAPER }),
     words(MARGIN, 12, `${log.name}: how right we were`, { size: 5.6, colour: INK, weight: 'bold' }),
-    words(MARGIN, 18, 'Bars: what was expected four times in five, before the kiln was opened.', {
+    words(MARGIN, 18, 'Bars: what was expected four times in five, before it was learned from.', {
       size: 3.2,
       colour: PALE_INK,
     }),
