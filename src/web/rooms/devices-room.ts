@@ -64,14 +64,16 @@ const steps = ({ places, trustPicture, code }: Told, openCode: () => void) =>
 /** Phones and tablets of the studio: opened, let in and put out on the laptop. */
 export const DevicesRoom = () => {
   const [told, setTold] = useState<Told>();
-  const [wrong, setWrong] = useState<string>();
+  const [wrong, setWrong] = useState<{ readonly message: string; readonly asked: boolean }>();
+  // What a tap could not do stays said until the next tap: the asking every few seconds must not wipe it away.
   const ask = (path = '', method = 'GET'): void => {
+    const asked = method !== 'GET';
     askServer<Told>(`/api/share${path}`, method).then(
       (next) => {
         setTold(next);
-        setWrong(undefined);
+        setWrong((before) => (before?.asked && !asked ? before : undefined));
       },
-      (error: Error) => setWrong(error.message),
+      ({ message }: Error) => setWrong((before) => (before?.asked && !asked ? before : { message, asked })),
     );
   };
   useEffect(() => {
@@ -88,7 +90,7 @@ export const DevicesRoom = () => {
       null,
       'A phone or tablet beside the wheel can show and record what this laptop holds. Nothing leaves the studio: both must be on the same network, and without being opened here the laptop answers nobody but itself.',
     ),
-    wrong !== undefined && h('p', { role: 'alert', class: 'wrong' }, wrong),
+    wrong && h('p', { role: 'alert', class: 'wrong' }, wrong.message),
     told && !told.open
       ? h(
           'button',

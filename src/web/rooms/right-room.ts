@@ -66,8 +66,8 @@ const stillWaiting = (desk: Desk, keys: readonly string[]) => {
 
 /** Notes of a log and of what it learned from: invented data say here that they are. */
 const notesOf = (desk: Desk, log: LearningLog): string[] => {
-  const own = Object.values(desk.now().unloadings).flatMap(({ note }) => note ?? []);
-  const invented = own.filter((note) => /^invented/i.test(note)).length;
+  const own = Object.values(desk.now().unloadings);
+  const invented = own.filter(({ note }) => /^invented/i.test(note ?? '')).length;
   return [
     ...(invented > 0
       ? [`Invented: ${invented} of ${own.length} unloadings are made up, for trying things out.`]

@@ -23,6 +23,17 @@ const putOnBench = (session: Session, made: Made): void => {
   session.update((p) => ({ ...p, opened: undefined, chosen: undefined }));
 };
 
+/** Where it went: nothing else on this page moves when the form goes to the bench. */
+const onBench = (session: Session, made: Made) =>
+  JSON.stringify(workOf(session.page()).form) === JSON.stringify(toMake(made)) &&
+  h(
+    'p',
+    { class: 'on-bench' },
+    'It is on the bench now: ',
+    h('a', { href: '#bench' }, 'Shape and fire'),
+    '. Your wanted form can be put back at the top of this page.',
+  );
+
 const TITLES: Readonly<Record<Row['part'], string>> = {
   line: 'Line',
   wall: 'Wall',
@@ -93,7 +104,7 @@ const answer = (session: Session, made: Made) => {
       { key: 'text', class: 'made-told' },
       remaining(made, told, lengths),
       made.added.length > 0 && [
-        h('h3', { key: 'h' }, 'Beyond the wanted form'),
+        h('h3', { key: 'h' }, 'Done by hand after throwing'),
         h(
           'ul',
           { key: 'a', class: 'remains' },
@@ -118,6 +129,7 @@ const answer = (session: Session, made: Made) => {
           'Save form to make',
         ),
       ),
+      h('div', { key: 'on-bench', role: 'status' }, onBench(session, made)),
       h(
         'p',
         { class: 'hint' },

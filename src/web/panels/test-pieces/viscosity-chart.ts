@@ -8,8 +8,8 @@ import type { TestPiecesTold } from '../../worker/test-pieces-jobs.ts';
 const WIDE = 560;
 const HIGH = 330;
 const LEFT = 62;
-const RIGHT = 12;
-const TOP = 14;
+const RIGHT = 24;
+const TOP = 20;
 const BOTTOM = 40;
 const POINTS = 40;
 /** Room beside the hottest and the coolest bar, K. */
@@ -103,7 +103,7 @@ const paper = (axes: Axes, degrees: Degrees) => [
     ),
   ),
   h('text', { key: 'x', x: WIDE - RIGHT, y: HIGH - 5, 'text-anchor': 'end' }, `°${degrees} at the peak`),
-  h('text', { key: 'y', x: LEFT, y: TOP - 3, 'text-anchor': 'start' }, 'Pa·s, stiffer upwards'),
+  h('text', { key: 'y', x: LEFT, y: TOP - 6, 'text-anchor': 'start' }, 'Pa·s, stiffer upwards'),
 ];
 
 /** Bars fired alike stand beside one another, so that each can be read. */

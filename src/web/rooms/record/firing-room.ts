@@ -6,6 +6,7 @@ import { KIND_TITLES, sayMoment, sayWhen } from '../../panels/record/entry-words
 import { nextName } from '../../panels/record/firing-choice.ts';
 import { pieceImage } from '../../panels/record/piece-tile.ts';
 import { withStudio } from '../../panels/record/with-studio.ts';
+import { openingCaution } from '../../panels/unloading/opening-caution.ts';
 import type { Firing, FiringTold, Piece } from '../../state/record/answers.ts';
 import {
   askRecord,
@@ -16,6 +17,7 @@ import {
   type Studio,
   useAsked,
 } from '../../state/record/ask.ts';
+import type { Degrees } from '../../words.ts';
 import type { RoomProps } from '../rooms.ts';
 
 type Step = 'lit' | 'off' | 'opened';
@@ -93,10 +95,12 @@ const loadList = (
 const OneFiring = ({
   told,
   studio,
+  degrees,
   again,
 }: {
   readonly told: FiringTold;
   readonly studio: Studio;
+  readonly degrees: Degrees;
   readonly again: () => Promise<void>;
 }) => {
   const { firing, load, entries } = told;
@@ -106,6 +110,7 @@ const OneFiring = ({
   const [sent, setSent] = useState<{ of: string; uid: string; at_utc: string } | undefined>(undefined);
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
   const next = NEXT[state.stage];
+  const opening = state.stage === 'off';
   const take = async (step: Step): Promise<void> => {
     const found = foundOf(became);
     const of = JSON.stringify([step, found]);
@@ -134,6 +139,12 @@ const OneFiring = ({
   const last = entries
     .filter(({ id, kind }) => !gone.has(id) && kind !== 'undone' && kind !== 'planned')
     .at(-1);
+  const pieces = [
+    h('h2', { key: 'h' }, opening || state.stage === 'opened' ? 'What came out' : 'What stands in it'),
+    state.stage === 'opened'
+      ? h('p', { key: 'p', class: 'hint' }, 'Each piece says on its own page what became of it.')
+      : loadList(load, studio, opening, became, setBecame),
+  ];
   return h(
     'main',
     { class: 'room one-firing', 'data-stage': state.stage },
@@ -141,7 +152,7 @@ const OneFiring = ({
     h(
       'p',
       { class: 'state-line' },
-      `${state.stage === 'lit' ? 'Running' : state.stage === 'off' ? 'Cooling' : state.stage}, ${firing.pieces} pieces`,
+      `${state.stage === 'lit' ? 'Running' : opening ? 'Cooling' : state.stage}, ${firing.pieces} pieces`,
     ),
     h(
       'ol',
@@ -158,7 +169,9 @@ const OneFiring = ({
           ),
         ),
     ),
-    next && h('p', { class: 'hint' }, KINDS[next[0]].caution),
+    opening ? openingCaution(degrees) : next && h('p', { class: 'hint' }, KINDS[next[0]].caution),
+    // What came out is said before the button that records it.
+    opening && pieces,
     trouble !== undefined &&
       h('div', { class: 'not-saved', role: 'alert' }, h('b', null, 'Not recorded. '), trouble),
     h(
@@ -188,15 +201,22 @@ const OneFiring = ({
           `Take back: ${KIND_TITLES[last.kind]}`,
         ),
     ),
-    h('h2', null, state.stage === 'off' ? 'What came out' : 'What stands in it'),
-    loadList(load, studio, state.stage === 'off', became, setBecame),
+    !opening && pieces,
   );
 };
 
-const OnePage = ({ id, studio }: { readonly id: string; readonly studio: Studio }) => {
+const OnePage = ({
+  id,
+  studio,
+  degrees,
+}: {
+  readonly id: string;
+  readonly studio: Studio;
+  readonly degrees: Degrees;
+}) => {
   const { value, trouble, again } = useAsked<FiringTold>(`/firings/${encodeURIComponent(id)}`);
   return value
-    ? h(OneFiring, { told: value, studio, again })
+    ? h(OneFiring, { told: value, studio, degrees, again })
     : h(
         'main',
         { class: 'room' },
@@ -276,8 +296,10 @@ const AllFirings = ({ studio }: { readonly studio: Studio }) => {
 };
 
 /** `#firing`: all of them; `#firing/14`: that one, with what stands in it. */
-export const FiringRoom = (_: RoomProps) =>
+export const FiringRoom = ({ session }: RoomProps) =>
   withStudio((studio) => {
     const [id] = partsOfAddress();
-    return id ? h(OnePage, { key: id, id, studio }) : h(AllFirings, { studio });
+    return id
+      ? h(OnePage, { key: id, id, studio, degrees: session.page().degrees })
+      : h(AllFirings, { studio });
   });
