@@ -23,8 +23,18 @@ const worker = globalThis as unknown as Surroundings;
 declare const KEPT: { readonly version: string; readonly files: readonly string[] };
 
 const CACHE = `afterfire-${KEPT.version}`;
-/** Asked of the laptop first; what it said last stands in while it does not answer. */
-const LAST_SEEN = ['/api/studio'];
+/** Asked of the laptop first; what it said last stands in while it does not answer. Searches and photos would fill the device. */
+const LAST_SEEN = /^\/api\/(studio|record(\/(today|forms|places|firings|pieces|numbered)\b.*)?)$/;
+/** Says of an answer that it is an old one. */
+const OLD = 'afterfire-last-seen';
+
+const lastSeenPath = (url: string): boolean => LAST_SEEN.test(new URL(url).pathname);
+
+const asOld = async (kept: Response): Promise<Response> => {
+  const headers = new Headers(kept.headers);
+  headers.set(OLD, 'yes');
+  return new Response(await kept.blob(), { status: kept.status, headers });
+};
 
 worker.addEventListener('install', (event) => {
   event.waitUntil(
@@ -50,11 +60,12 @@ const lastSeen = async (request: Request): Promise<Response> => {
     const answer = await fetch(request);
     if (answer.ok) await cache.put(request, answer.clone());
     // Put out on the laptop: nothing of the studio stays here.
-    if (answer.status === 401) for (const path of LAST_SEEN) await cache.delete(path);
+    if (answer.status === 401)
+      for (const { url } of await cache.keys()) if (lastSeenPath(url)) await cache.delete(url);
     return answer;
   } catch (error) {
     const kept = await cache.match(request);
-    if (kept) return kept;
+    if (kept) return asOld(kept);
     throw error;
   }
 };
@@ -63,7 +74,7 @@ worker.addEventListener('fetch', (event) => {
   const { request } = event;
   const { pathname, origin } = new URL(request.url);
   if (request.method !== 'GET' || origin !== worker.location.origin) return;
-  if (LAST_SEEN.includes(pathname)) event.respondWith(lastSeen(request));
+  if (lastSeenPath(request.url)) event.respondWith(lastSeen(request));
   else if (!pathname.startsWith('/api/'))
     event.respondWith(caches.match(request, { ignoreSearch: true }).then((kept) => kept ?? fetch(request)));
 });

@@ -6,10 +6,12 @@ import { join } from 'node:path';
 import jsQR from 'jsqr';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { demoRecord } from '../../src/cli/demo-record.ts';
 import { demoFolder, pageFolder } from '../../src/cli/home.ts';
 import { sharingOf } from '../../src/cli/sharing.ts';
 import { app } from '../../src/server/app.ts';
 import { type Listening, listen } from '../../src/server/listen.ts';
+import { closeRecord, type StudioRecord } from '../../src/store/record.ts';
 import { readStudio } from '../../src/store/studio-folder.ts';
 import { FLAGS } from './page.ts';
 
@@ -21,6 +23,7 @@ import { FLAGS } from './page.ts';
 const HOST = '127.0.0.1';
 let folder: string;
 let laptop: Listening;
+let record: StudioRecord;
 let sharing: ReturnType<typeof sharingOf>;
 let device: BrowserContext | undefined;
 let desk: Awaited<ReturnType<typeof chromium.launch>>;
@@ -28,7 +31,12 @@ const executablePath = process.env.AFTERFIRE_CHROMIUM ?? '/usr/bin/chromium';
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'afterfire-devices-'));
-  const doors = { page: pageFolder(), studio: () => readStudio(demoFolder()) };
+  record = await demoRecord(join(folder, 'demo.sqlite'));
+  const doors = {
+    page: pageFolder(),
+    studio: () => readStudio(demoFolder()),
+    record: async () => record,
+  };
   sharing = sharingOf(join(folder, 'share.json'), doors, () => [HOST]);
   laptop = await listen(app({ ...doors, sharing }), 0);
   desk = await chromium.launch({ executablePath, headless: true, args: FLAGS });
@@ -38,6 +46,7 @@ afterAll(async () => {
   await desk?.close();
   await sharing.stop();
   await laptop.close();
+  closeRecord(record);
   rmSync(folder, { recursive: true, force: true });
 });
 
@@ -101,15 +110,20 @@ test('closed until it is opened on the laptop; then joined by scanning, kept whe
   await tablet.goto(join_ as string);
   await tablet.locator('[data-field="join.name"]').fill('kiln room tablet');
   await tablet.getByRole('button', { name: 'Come in' }).click();
-  await tablet.locator('.piece canvas').waitFor();
+  await tablet.locator('main.today').waitFor();
   await tablet.evaluate('navigator.serviceWorker.ready');
   expect(await tablet.evaluate('self.isSecureContext && self.crossOriginIsolated')).toBe(true);
   // Once more under the keeper's eyes, then the laptop goes.
   await tablet.reload();
-  await tablet.locator('.piece canvas').waitFor();
+  await tablet.locator('main.today .piece-tile').first().waitFor();
   await sharing.stop();
   await tablet.reload();
+  // The record is there as it was seen last, and says so.
+  await tablet.locator('main.today .piece-tile').first().waitFor();
+  await tablet.getByText('this is as it was seen last').waitFor();
+  await tablet.evaluate('location.hash = "bench"');
   await tablet.locator('.piece canvas').waitFor();
+  await tablet.locator('.verdict .said').waitFor();
   expect(await tablet.locator('.verdict .said').textContent()).toMatch(/\w/);
 
   await sharing.start();

@@ -16,7 +16,8 @@ import { FLAGS } from './page.ts';
 
 /**
  * The record as somebody with wet hands meets it: a whole life from form to sold and two steps back, everything found
- * again, one event by the keyboard alone, and what happens when saving fails.
+ * again, one event by the keyboard alone, and what happens when saving fails. The first three follow one another: the piece of the
+ * second is the one the third finds.
  */
 
 let folder: string;
@@ -103,7 +104,9 @@ test('a piece from form to sold, three taps for the usual step, and two steps ba
   await happened(page, 'carved');
   await happened(page, 'drying', () => page.locator('[data-field="entry.place"]').fill('the damp shelf'));
   await stageIs(page, 'drying');
-  expect(await page.locator('.state-line').textContent()).toMatch(/Drying since today, 0 h now.*the damp shelf/);
+  expect(await page.locator('.state-line').textContent()).toMatch(
+    /Drying since today, 0 h now.*the damp shelf/,
+  );
   await happened(page, 'dry');
   await stageIs(page, 'bone dry');
   await happened(page, 'weighed', () => keys(page, '712.5'));

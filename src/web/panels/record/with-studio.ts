@@ -1,4 +1,5 @@
 import { type ComponentChild, h } from 'preact';
+import { answerWasOld } from '../../share/ask.ts';
 import { type Studio, useStudio } from '../../state/record/ask.ts';
 
 /** A room of the record once settings and forms are there; before, or without a record, what is the matter. */
@@ -8,6 +9,12 @@ export const withStudio = (
   const { value, trouble, again } = useStudio();
   if (value)
     return [
+      answerWasOld() &&
+        h(
+          'p',
+          { key: 'old', class: 'invented-note', role: 'status' },
+          'The laptop does not answer: this is as it was seen last. What you type stays here; record it when the laptop answers again.',
+        ),
       value.settings.invented &&
         h(
           'p',
