@@ -104,7 +104,7 @@ const answer = (session: Session, made: Made) => {
       { key: 'text', class: 'made-told' },
       remaining(made, told, lengths),
       made.added.length > 0 && [
-        h('h3', { key: 'h' }, 'Done by hand after throwing'),
+        h('h3', { key: 'h' }, 'What hands add to the wanted form'),
         h(
           'ul',
           { key: 'a', class: 'remains' },
