@@ -59,14 +59,16 @@ const sagRow = (kit: RowKit<'sagBars'>) => {
   const { row, field, change } = kit;
   const box = boxIn<'sagBars'>(kit);
   const free = (row.end ?? 'free') === 'free';
+  // Wet, dry and fired sizes differ by a seventh: each says which it is, as on the printed sheet.
+  const then = row.measured === 'bone dry' ? 'dry' : 'fired';
   return [
     firingPick(kit),
     box('span_mm', 'Span', 'mm'),
-    box('length_mm', 'Length', 'mm'),
-    box('thickness_mm', 'Thickness', 'mm'),
+    box('length_mm', `Length ${then}`, 'mm'),
+    box('thickness_mm', `Thickness ${then}`, 'mm'),
     free && box('sag_mm', 'Sag', 'mm'),
     pick('Found', field('end'), row.end ?? 'free', ENDS, (end) => change({ end: end as DraftSag['end'] })),
-    row.end === 'touched the shelf' && box('supportHeight_mm', 'Supports high', 'mm'),
+    row.end === 'touched the shelf' && box('supportHeight_mm', 'Edges above shelf', 'mm'),
     h(
       'details',
       { key: 'more' },
@@ -75,7 +77,7 @@ const sagRow = (kit: RowKit<'sagBars'>) => {
         'div',
         { class: 'boxes' },
         box('width_mm', 'Width', 'mm'),
-        row.end !== 'touched the shelf' && box('supportHeight_mm', 'Supports high', 'mm'),
+        row.end !== 'touched the shelf' && box('supportHeight_mm', 'Edges above shelf', 'mm'),
         box('spanPlusMinus_mm', 'Span ±', 'mm', 0.5),
         box('thicknessPlusMinus_mm', 'Thickness ±', 'mm', 0.1),
         box('sagPlusMinus_mm', 'Sag ±', 'mm', 0.2),
