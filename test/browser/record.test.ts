@@ -80,9 +80,23 @@ const happened = async (page: Page, kind: string, fill: () => Promise<unknown> =
   await page.locator('.next-steps').waitFor();
 };
 
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What axe-core (an outside judge of WCAG 2) finds serious. */
+const violationsOn = async (page: Page): Promise<string[]> => {
+  await page.evaluate(axe);
+  const { violations } = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as {
+    violations: { id: string; impact: string; nodes: { html: string }[] }[];
+  };
+  return violations
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html}`));
+};
+
 test('an empty record asks four things and then is ready', async () => {
   const { page, said } = await visit(own.server);
   await page.locator('.first-run').waitFor();
+  expect(await violationsOn(page)).toEqual([]);
   await page.locator('[data-field="first.name"]').fill('A studio of a test');
   await tap(page, '[data-field="first.form"] [data-tile="small-plain-cylinder"]');
   await tap(page, '[data-do="begin-record"]');
@@ -181,6 +195,7 @@ test('the keyboard alone records an event', async () => {
   await to('.next-steps [data-kind="dry"]');
   await page.keyboard.press('Enter');
   await page.locator('.entry-sheet').waitFor();
+  expect(await violationsOn(page)).toEqual([]);
   await to('[data-field="entry.note"]');
   await page.keyboard.type('Rang clear when tapped.');
   await to('[data-do="record"]');
@@ -249,7 +264,6 @@ test('a photo is kept and shown', async () => {
   await page.context().close();
 });
 
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const FILLED = ['today', 'piece', 'piece/R-128', 'new-piece', 'family', 'family/1', 'firing', 'firing/14'];
 
 test.each(FILLED)(
@@ -262,12 +276,7 @@ test.each(FILLED)(
       const { page, said } = await visit(demo.server, `#${hash}`, width, height);
       await page.locator('main h1').waitFor();
       await page.waitForTimeout(600);
-      await page.evaluate(axe);
-      const { violations } = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as {
-        violations: { id: string; impact: string; nodes: { html: string; failureSummary: string }[] }[];
-      };
-      const serious = violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
-      expect(serious.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html}`))).toEqual([]);
+      expect(await violationsOn(page)).toEqual([]);
       const small =
         await page.evaluate(`[...document.querySelectorAll('main :is(button, .button, a.piece-tile, select, summary, input:not([type=file]):not([type=checkbox]))')]
       .filter((one) => one.offsetParent && one.getBoundingClientRect().height < 43.5).map((one) => one.outerHTML.slice(0, 120))`);
