@@ -187,7 +187,7 @@ const afterFire = (made: Made, form: DemoForm, opened: number, off: number): Hap
   if (way < 0.45)
     add(draw.whole(14, 120), 'sold', {
       ...price,
-      to: draw.oneOf(['a visitor', 'an old customer', 'by post']),
+      to: draw.oneOf(['a visitor', 'an old customer', 'a collector']),
     });
   else if (way < 0.6)
     add(draw.whole(14, 40), 'consigned', { place: 'Gallery at the Mill', share_percent: 40 });

@@ -2,6 +2,7 @@ import { h } from 'preact';
 import type { PieceState } from '../../../making/record/piece-state.ts';
 import { pieceLink, type Studio } from '../../state/record/ask.ts';
 import { silhouette } from '../unloading/silhouette.ts';
+import { shortDay } from './entry-words.ts';
 import { photoSource } from './photos-and-notes.ts';
 
 /** A photo of the piece, after the fire if there is one; else the form it is made to. */
@@ -14,8 +15,11 @@ export const pieceImage = (state: PieceState, studio: Studio, alt = '') => {
     : h('span', { class: 'no-image', 'aria-hidden': true }, '?');
 };
 
-const briefly = ({ stage, stands, loss }: PieceState): string => {
+/** A sale says its day: a search for a month finds whatever happened then, not sales alone. */
+const briefly = ({ stage, stands, loss, sale }: PieceState, { settings }: Studio): string => {
   if (stands === 'lost') return `lost: ${loss?.cause ?? ''}`;
+  if (stands === 'sold' && sale)
+    return `sold ${shortDay(sale.at_utc, settings.zone, new Date().toISOString())}`;
   return stands === 'in the studio' ? stage : stands;
 };
 
@@ -35,5 +39,5 @@ export const PieceTile = ({
     { class: `piece-tile${state.stands === 'lost' ? ' lost' : ''}`, href: pieceLink(state.number) },
     h('span', { class: 'picture' }, pieceImage(state, studio)),
     h('b', null, state.number),
-    h('small', null, line ?? briefly(state)),
+    h('small', null, line ?? briefly(state, studio)),
   );
