@@ -106,6 +106,6 @@ export const AimDrawing = ({ work, aim, made, lengths }: Props) => {
     ),
     legend(names),
     lay && h('p', { class: 'hint' }, 'Drawn upright; the side it lies on in the kiln is on the right.'),
-    sections.green.length > 0 && tick('Take shrinkage out', 'same-size', same, setSame),
+    sections.green.length > 0 && tick('Draw all at fired size', 'same-size', same, setSame),
   );
 };
