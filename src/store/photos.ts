@@ -159,6 +159,33 @@ export const keepPhoto = ({ db, photos }: StudioRecord, bytes: Uint8Array, now_u
   return photoBySha(db, sha256)!;
 };
 
+export const MAX_SMALL_BYTES = 200_000;
+
+/** Ties a small picture, made where the photo was handed in, to its photo; the first one stays. */
+export const keepSmallPhoto = (
+  record: StudioRecord,
+  photo: string,
+  bytes: Uint8Array,
+  now_utc: string,
+): Photo => {
+  if (!photoBySha(record.db, photo)) throw badInput('photo', photo, 'a photo that is in the record');
+  if (bytes.length > MAX_SMALL_BYTES)
+    throw new AfterfireError('too-large', `small photo: at most ${MAX_SMALL_BYTES / 1000} kB`);
+  return record.db.together(() => {
+    const small = keepPhoto(record, bytes, now_utc);
+    record.db.run(
+      'INSERT INTO small_photo (photo, small) VALUES (?, ?) ON CONFLICT (photo) DO NOTHING',
+      photo,
+      small.sha256,
+    );
+    return small;
+  });
+};
+
+/** The small picture of a photo, if one was made. */
+export const smallPhotoOf = (db: Db, photo: string): string | undefined =>
+  db.one<{ small: string }>('SELECT small FROM small_photo WHERE photo = ?', photo)?.small;
+
 /** A photo's bytes. Throws `not-found`, or `cannot-do` where the file is damaged. */
 export const readPhoto = (
   { db, photos }: StudioRecord,

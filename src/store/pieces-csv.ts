@@ -58,7 +58,7 @@ const ROWS = `SELECT p.piece, p.state, f.key AS form, c.key AS clay, s.key AS se
     (SELECT group_concat(j.note, char(10)) FROM journal AS j WHERE j.piece = p.piece AND j.note <> ''
        AND NOT EXISTS (SELECT 1 FROM journal AS u WHERE u.undoes = j.id)) AS note
   FROM piece_state AS p
-  LEFT JOIN sheet AS f ON f.id = p.form LEFT JOIN sheet AS c ON c.id = p.clay
+  LEFT JOIN sheet_now AS f ON f.id = p.form LEFT JOIN sheet AS c ON c.id = p.clay
   LEFT JOIN series AS s ON s.id = f.series
   LEFT JOIN firing_state AS x ON x.firing = json_extract(p.state, '$.firings[#-1]')
   WHERE p.stage <> 'not begun' AND p.piece > ? ORDER BY p.piece LIMIT 500`;

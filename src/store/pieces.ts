@@ -37,7 +37,7 @@ const CONDITIONS: Readonly<Record<keyof Wanted, string>> = {
   stage: 'p.stage = ?',
   stands: 'p.stands = ?',
   form: 'p.form = ?',
-  series: 'p.form IN (SELECT id FROM sheet WHERE series = ?)',
+  series: 'p.form IN (SELECT id FROM sheet_now WHERE series = ?)',
   firing: 'p.firing = ?',
   before: 'p.piece < ?',
 };

@@ -43,7 +43,7 @@ export interface FamilyMember {
   readonly lost: number;
 }
 
-/** The family of one series, or of all forms, oldest first: parents stand before their children. */
+/** The family of one series, or of all forms, oldest first. */
 export const familyOf = (db: Db, series?: number): FamilyMember[] =>
   db.all<FamilyMember>(
     `SELECT f.id AS form, f.key, f.version, f.name, f.parent, f.series, f.made_utc,
@@ -51,7 +51,7 @@ export const familyOf = (db: Db, series?: number): FamilyMember[] =>
        count(*) FILTER (WHERE p.stage IN ('unloaded', 'finished') AND p.stands <> 'lost') AS fired,
        count(*) FILTER (WHERE p.stands = 'sold') AS sold,
        count(*) FILTER (WHERE p.stands = 'lost') AS lost
-     FROM sheet AS f LEFT JOIN piece_state AS p ON p.form = f.id
+     FROM sheet_now AS f LEFT JOIN piece_state AS p ON p.form = f.id
      WHERE f.kind = 'form' AND (?1 IS NULL OR f.series = ?1)
      GROUP BY f.id ORDER BY f.id`,
     series ?? null,

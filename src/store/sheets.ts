@@ -51,7 +51,7 @@ export interface Sheet {
 const HEAD = 'id, kind, key, version, name, parent, series, made_utc, zone';
 
 export const sheetById = (db: Db, id: number): Sheet | undefined =>
-  db.one<Sheet>(`SELECT ${HEAD} FROM sheet WHERE id = ?`, id);
+  db.one<Sheet>(`SELECT ${HEAD} FROM sheet_now WHERE id = ?`, id);
 
 /** What the file says, as it was read when it was kept. */
 export const sheetJson = (db: Db, id: number): unknown => {
@@ -63,7 +63,7 @@ export const sheetJson = (db: Db, id: number): unknown => {
 /** The newest version under this key. */
 export const newestSheet = (db: Db, kind: SheetKind, key: string): Sheet | undefined =>
   db.one<Sheet>(
-    `SELECT ${HEAD} FROM sheet WHERE kind = ? AND key = ? ORDER BY version DESC LIMIT 1`,
+    `SELECT ${HEAD} FROM sheet_now WHERE kind = ? AND key = ? ORDER BY version DESC LIMIT 1`,
     kind,
     key,
   );
@@ -71,14 +71,14 @@ export const newestSheet = (db: Db, kind: SheetKind, key: string): Sheet | undef
 /** The newest version of every sheet of a kind, by name. */
 export const sheetsOfKind = (db: Db, kind: SheetKind): Sheet[] =>
   db.all<Sheet>(
-    `SELECT ${HEAD} FROM sheet AS s WHERE kind = ? AND version =
+    `SELECT ${HEAD} FROM sheet_now AS s WHERE kind = ? AND version =
        (SELECT max(version) FROM sheet WHERE kind = s.kind AND key = s.key) ORDER BY name, key`,
     kind,
   );
 
 /** Every version of one sheet, the first first. */
 export const versionsOf = (db: Db, kind: SheetKind, key: string): Sheet[] =>
-  db.all<Sheet>(`SELECT ${HEAD} FROM sheet WHERE kind = ? AND key = ? ORDER BY version`, kind, key);
+  db.all<Sheet>(`SELECT ${HEAD} FROM sheet_now WHERE kind = ? AND key = ? ORDER BY version`, kind, key);
 
 export interface NewSheet {
   readonly kind: SheetKind;

@@ -40,8 +40,8 @@ export const putPieceWords = (db: Db, piece: number, state: PieceState, entries:
     state.form === undefined
       ? undefined
       : db.one<{ form: string; series: string | null }>(
-          `SELECT sheet.name AS form, series.name AS series FROM sheet
-           LEFT JOIN series ON series.id = sheet.series WHERE sheet.id = ?`,
+          `SELECT s.name AS form, series.name AS series FROM sheet_now AS s
+           LEFT JOIN series ON series.id = s.series WHERE s.id = ?`,
           state.form,
         );
   const outcome = [state.stage, state.stands, state.loss?.cause ?? '', state.came ?? ''].join(' ');

@@ -2,6 +2,7 @@ import { Hono } from 'hono';
 import { z } from 'zod';
 import { parseShape } from '../../shape.ts';
 import type { Db } from '../../store/db.ts';
+import { keepDescent } from '../../store/descent.ts';
 import { listPieces, nextNumber, pieceById } from '../../store/pieces.ts';
 import { knownPlaces } from '../../store/places.ts';
 import { search } from '../../store/search.ts';
@@ -10,7 +11,7 @@ import { changeSettings, readSettings } from '../../store/settings.ts';
 import { keepSheet, SHEET_KINDS, sheetJson, sheetsOfKind } from '../../store/sheets.ts';
 import { startPage } from '../../store/start-page.ts';
 import { jsonOf } from '../json-body.ts';
-import { nowUtc, type RecordSource } from './source.ts';
+import { idOf, nowUtc, type RecordSource } from './source.ts';
 
 const RECENT = 12;
 
@@ -22,6 +23,10 @@ const NewSheet = z.strictObject({
   series: z.int().optional(),
 });
 const NewSeries = z.strictObject({ key: z.string(), name: z.string(), note: z.string().optional() });
+const Descent = z.strictObject({
+  parent: z.int().nullable(),
+  series: z.union([z.int(), z.strictObject({ name: z.string() }), z.null()]),
+});
 
 /** What needs somebody now, with the state of each piece it names. */
 const today = (db: Db, now_utc: string) => {
@@ -63,6 +68,11 @@ export const studioRoutes = (source: RecordSource): Hono =>
       const { db } = await source();
       const sheet = parseShape(NewSheet, await jsonOf(c), 'sheet');
       return c.json(keepSheet(db, sheet, nowUtc(), readSettings(db).zone), 201);
+    })
+    .post('/forms/:id/descent', async (c) => {
+      const { db } = await source();
+      const descent = parseShape(Descent, await jsonOf(c), 'form');
+      return c.json(keepDescent(db, idOf(c.req.param('id')), descent, nowUtc()), 201);
     })
     .post('/series', async (c) => {
       const { db } = await source();

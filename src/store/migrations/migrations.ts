@@ -2,9 +2,10 @@ import { badInput } from '../../error.ts';
 import type { Db } from '../db.ts';
 import { JOURNAL } from './0001-journal.ts';
 import { WORDS } from './0002-words.ts';
+import { DESCENT } from './0003-descent.ts';
 
 /** Each step brings a file from the version of its place to the next; none is ever edited once it is out. */
-const STEPS: readonly string[] = [JOURNAL, WORDS];
+const STEPS: readonly string[] = [JOURNAL, WORDS, DESCENT];
 
 export const NEWEST = STEPS.length;
 
