@@ -7,6 +7,7 @@ import { MAX_TEXT_BYTES } from '../store/read-text.ts';
 import type { StudioWriter } from '../store/studio-writer.ts';
 import { guardHeaders, onlyLoopbackHost } from './headers.ts';
 import { learningRoute, unloadingsRoute } from './learning.ts';
+import type { Printer } from './record/printer.ts';
 import { recordRoutes } from './record/record-routes.ts';
 import type { RecordSource } from './record/source.ts';
 import { onlyOwnPage } from './same-origin.ts';
@@ -23,6 +24,8 @@ export interface Doors {
   readonly writer?: StudioWriter;
   /** The record of every piece; left out: there is none. */
   readonly record?: RecordSource;
+  /** Makes the papers of pieces; left out: nothing is printed. */
+  readonly printer?: Printer;
   /** Who may come in; left out: this machine alone. */
   readonly admit?: MiddlewareHandler;
   /** Letting other devices in, on the laptop's own page; left out: nothing is shared. */
@@ -59,7 +62,7 @@ export const app = (doors: Doors): Hono => {
   site.route('/api/studio', studioRoute(doors.studio, doors.record !== undefined));
   site.route('/api/unloadings', unloadingsRoute(doors.writer));
   site.route('/api/learning', learningRoute(doors.writer));
-  site.route('/api/record', recordRoutes(doors.record));
+  site.route('/api/record', recordRoutes(doors.record, doors.printer));
   if (doors.sharing) site.route('/api/share', laptopRoutes(doors.sharing));
   site.all('/api/*', (c) =>
     c.json(

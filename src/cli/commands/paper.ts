@@ -4,32 +4,24 @@ import { Argument, Command, Option } from 'commander';
 import { badInput } from '../../error.ts';
 import { moved, PAPERS, type Page, type Paper } from '../../making/paper/page.ts';
 import { calibratePage } from '../../making/record-paper/calibrate.ts';
-import { cardPages } from '../../making/record-paper/cards.ts';
 import {
   LABEL_SHEETS,
   type LabelSheet,
   labelSheetNamed,
   parseLabelSheet,
+  USUAL_LABELS,
 } from '../../making/record-paper/label-sheet.ts';
-import { labelPages } from '../../making/record-paper/labels.ts';
 import { pickPieces } from '../../making/record-paper/pick-pieces.ts';
-import { piecePages } from '../../making/record-paper/piece-sheet.ts';
-import { tagPages } from '../../making/record-paper/tags.ts';
+import { PAPER_KINDS, type PaperKind } from '../../server/record/printer.ts';
 import { parseFile } from '../../store/json-text.ts';
-import { paperPiece, sheetPiece } from '../../store/paper-pieces.ts';
 import { pieceByNumber } from '../../store/pieces.ts';
 import { readText } from '../../store/read-text.ts';
 import { closeRecord, openRecord, type StudioRecord } from '../../store/record.ts';
 import { readSettings } from '../../store/settings.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
-import { foreseer } from '../paper/foreseen-picture.ts';
+import { paperPages } from '../paper/paper-pages.ts';
 import { pdfOf } from '../paper/pdf.ts';
-import { photosOf } from '../paper/photos-of.ts';
-import { qrCoder } from '../paper/qr-code.ts';
-
-const KINDS = ['labels', 'tags', 'cards', 'sheet'] as const;
-type PaperKind = (typeof KINDS)[number];
 
 interface Options {
   readonly record?: string;
@@ -45,8 +37,6 @@ interface Options {
   readonly shift?: string;
   readonly calibrate?: true;
 }
-
-const USUAL_LABELS = { a4: 'a4-64x38', letter: 'letter-67x25' } as const;
 
 const labelsFrom = async (given: string | undefined, paper: Paper): Promise<LabelSheet> =>
   given?.endsWith('.json')
@@ -95,39 +85,23 @@ const pagesOf = async (
   io: Io,
 ): Promise<readonly Page[]> => {
   const { db } = record;
-  const settings = readSettings(db);
-  const { name: studio } = settings;
-  const paper = options.paper ?? (settings.paper === 'A4' ? 'a4' : 'letter');
-  const addressed = { studio, page: pageFrom(options.page) };
-  const size = options.size === undefined ? undefined : sizeFrom(options.size);
+  const paper = options.paper ?? (readSettings(db).paper === 'A4' ? 'a4' : 'letter');
   const labels = await labelsFrom(options.labels, paper);
   const { numbers, missing } = pickPieces(options.pieces ?? '', (n) => pieceByNumber(db, n) !== undefined);
   if (missing.length > 0) io.err(`no such pieces: ${missing.join(', ')}\n`);
-  const pieces = numbers.map((number) => paperPiece(db, number, addressed));
-  switch (kind) {
-    case 'labels':
-      return labelPages(
-        pieces,
-        labels,
-        qrCoder,
-        numberFrom('--first', options.first, 1, labels.columns * labels.rows, true),
-      );
-    case 'tags':
-      return tagPages(pieces, paper, qrCoder, { studio, price: options.price, ...(size && { size }) });
-    case 'cards':
-      return cardPages(pieces, paper, qrCoder);
-    case 'sheet': {
-      const foresee = options.picture ? foreseer(db, io) : undefined;
-      const pages: Page[] = [];
-      for (const number of numbers) {
-        const piece = sheetPiece(db, number, addressed);
-        const picture = await foresee?.(number, piece.state);
-        const photos = options.picture ? photosOf(record, piece, io) : {};
-        pages.push(...piecePages({ ...piece, picture, photos }, paper, qrCoder, studio));
-      }
-      return pages;
-    }
-  }
+  const wanted = {
+    kind,
+    numbers,
+    paper,
+    labels,
+    first:
+      kind === 'labels' ? numberFrom('--first', options.first, 1, labels.columns * labels.rows, true) : 1,
+    price: options.price,
+    size: options.size === undefined ? undefined : sizeFrom(options.size),
+    page: pageFrom(options.page),
+    picture: options.picture,
+  };
+  return paperPages(record, wanted, io);
 };
 
 const rulerPages = async (kind: PaperKind, { paper = 'a4', labels }: Options): Promise<readonly Page[]> => {
@@ -172,7 +146,7 @@ export const paperCommand = (io: Io): Command =>
     .description(
       'print labels, tags to hang on, cards for the shelf, or the sheet of a piece, with a code to scan',
     )
-    .addArgument(new Argument('<what>', 'which paper').choices(KINDS))
+    .addArgument(new Argument('<what>', 'which paper').choices(PAPER_KINDS))
     .option('--record <file.sqlite>', 'the record')
     .option('--pieces <numbers>', 'which: 7, 101-120 or R-101-R-120, several with commas')
     .addOption(

@@ -8,6 +8,7 @@ import { writerOf } from '../../store/studio-writer.ts';
 import { demoFolder, pageFolder } from '../home.ts';
 import type { Io } from '../io.ts';
 import { numberFrom } from '../options.ts';
+import { printerFor } from '../paper/paper-pages.ts';
 import { servedRecord } from '../served-record.ts';
 import { sharingOf } from '../sharing.ts';
 
@@ -38,7 +39,7 @@ export const serveCommand = (io: Io): Command =>
       const doors = {
         page: pageFolder(),
         studio: () => readStudio(folder),
-        ...(record && { record: record.source }),
+        ...(record && { record: record.source, printer: printerFor(io.signal) }),
         // The demo belongs to the program: it is shown, and nothing is kept in it.
         ...(options.studio !== undefined && { writer: writerOf(folder) }),
       };

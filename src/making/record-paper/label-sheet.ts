@@ -49,6 +49,9 @@ export const LABEL_SHEETS: Readonly<Record<string, LabelSheet>> = {
   'letter-102x51': on(LETTER, [2, 5, 101.6, 50.8, 3.97, 12.7, 4.76, 0]),
 };
 
+/** What is taken where nothing else is asked for. */
+export const USUAL_LABELS = { a4: 'a4-64x38', letter: 'letter-67x25' } as const;
+
 /** The labels fit on their sheet. Throws `bad-input` naming what does not. */
 export const parseLabelSheet = (json: unknown): LabelSheet => {
   const sheet = parseShape(LabelSheet, json, 'labels');

@@ -1,8 +1,11 @@
 import { Hono } from 'hono';
 import { AfterfireError } from '../../error.ts';
 import { firingRoutes } from './firing-routes.ts';
+import { keepRoutes } from './keep-routes.ts';
+import { paperRoutes } from './paper-routes.ts';
 import { photoRoutes } from './photo-routes.ts';
 import { pieceRoutes } from './piece-routes.ts';
+import type { Printer } from './printer.ts';
 import type { RecordSource } from './source.ts';
 import { studioRoutes } from './studio-routes.ts';
 
@@ -12,7 +15,7 @@ const NONE = new AfterfireError(
 );
 
 /** Everything about the studio's pieces; the store says what may be written, and nothing here reaches past it. */
-export const recordRoutes = (source: RecordSource | undefined): Hono => {
+export const recordRoutes = (source: RecordSource | undefined, printer?: Printer): Hono => {
   const opened: RecordSource =
     source ??
     (async () => {
@@ -27,5 +30,7 @@ export const recordRoutes = (source: RecordSource | undefined): Hono => {
   site.route('/', pieceRoutes(opened));
   site.route('/firings', firingRoutes(opened));
   site.route('/photos', photoRoutes(opened));
+  site.route('/papers', paperRoutes(opened, printer));
+  site.route('/keep', keepRoutes(opened));
   return site;
 };

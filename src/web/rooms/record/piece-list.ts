@@ -1,6 +1,7 @@
 import { h } from 'preact';
 import { useState } from 'preact/hooks';
 import { PieceTile } from '../../panels/record/piece-tile.ts';
+import { PrintLabels } from '../../panels/record/print-papers.ts';
 import { SearchBox } from '../../panels/record/search-box.ts';
 import type { Piece } from '../../state/record/answers.ts';
 import { askRecord, inWords, type Studio, useAsked } from '../../state/record/ask.ts';
@@ -60,6 +61,7 @@ export const PieceList = ({ studio }: { readonly studio: Studio }) => {
         ),
       ),
     ),
+    pieces.length > 0 && h(PrintLabels, { pieces, studio }),
     wrong !== undefined && h('p', { class: 'wrong', role: 'alert' }, wrong),
     value && pieces.length === 0 && h('p', { class: 'hint' }, 'There is none such.'),
     h(

@@ -10,6 +10,7 @@ import { MeasuresByStage } from '../../panels/record/measures-by-stage.ts';
 import { NextSteps } from '../../panels/record/next-steps.ts';
 import { Notes, PhotoWall } from '../../panels/record/photos-and-notes.ts';
 import { pieceImage } from '../../panels/record/piece-tile.ts';
+import { PrintPiece } from '../../panels/record/print-papers.ts';
 import { withStudio } from '../../panels/record/with-studio.ts';
 import type { Session } from '../../session.ts';
 import type { Units } from '../../state/record/amount.ts';
@@ -158,6 +159,7 @@ const OnePiece = ({
             await again();
           },
         }),
+        h(PrintPiece, { piece, studio }),
       ),
       h(JournalList, {
         entries,

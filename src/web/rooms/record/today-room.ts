@@ -3,6 +3,7 @@ import { wallClock } from '../../../making/record/instant.ts';
 import type { PieceState } from '../../../making/record/piece-state.ts';
 import { sayDay, sayWhen } from '../../panels/record/entry-words.ts';
 import { FirstRun } from '../../panels/record/first-run.ts';
+import { KeepAndCarry } from '../../panels/record/keep-and-carry.ts';
 import { PieceTile } from '../../panels/record/piece-tile.ts';
 import { SearchBox } from '../../panels/record/search-box.ts';
 import { SettingsOfRecord } from '../../panels/record/studio-settings.ts';
@@ -179,6 +180,7 @@ const TodayPage = ({
         ),
       ),
       h('section', { key: 'stages', 'aria-label': 'All pieces' }, standing(today.stages)),
+      h(KeepAndCarry, { key: 'keep', zone: studio.settings.zone }),
       h(SettingsOfRecord, { key: 'settings', settings: studio.settings, kept: again }),
     ],
   );
