@@ -14,13 +14,14 @@ const TOP = 30;
 const middle = (row: number): number => TOP + row * ROW + 62;
 
 /** From a parent to its child: along the row, then over to the child's. */
-const branch = ({ x, row, from }: Placed) => {
+const branch = ({ form, x, row, from }: Placed) => {
   if (!from) return null;
   const [x1, y1, x2, y2] = [from.x + CARD * 0.72, middle(from.row), x + CARD * 0.28, middle(row)];
   const bend = Math.max(24, (x2 - x1) / 2);
   return h('path', {
     key: `b${x}-${row}`,
     class: 'branch',
+    'data-to': form.form,
     d: `M${x1} ${y1}C${x1 + bend} ${y1} ${x2 - bend} ${y2} ${x2} ${y2}`,
   });
 };

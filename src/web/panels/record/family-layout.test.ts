@@ -24,6 +24,13 @@ test('time goes to the right in proportion, and no two cards lie over one anothe
       if (a !== b && a.row === b.row) expect(Math.abs(a.x - b.x)).toBeGreaterThanOrEqual(100);
 });
 
+test('a parent that came up after its child, as a record told late has it, is joined to it all the same', () => {
+  const { placed } = layOutFamily([form(1, on('2025-01-01'), 2), form(2, on('2025-06-01'))], 1000, 100);
+  const [child, parent] = placed;
+  expect(child?.from).toEqual({ x: parent?.x, row: parent?.row });
+  expect(parent?.x).toBe(900);
+});
+
 test('a child knows where its parent stands; marks lie between the first and the last', () => {
   const { placed, marks } = layOutFamily(FAMILY, 1000, 100);
   const [one, two] = placed;

@@ -41,7 +41,7 @@ const marksBetween = (from_ms: number, to_ms: number, width: number, xOf: (ms: n
 };
 
 /**
- * Lays out a family. Forms come parents first.
+ * Lays out a family. Forms in any order.
  * @param width of the whole, and `card` that of one form, in the same unit
  */
 export const layOutFamily = (forms: readonly FormTold[], width: number, card: number): FamilyPicture => {
@@ -67,8 +67,12 @@ export const layOutFamily = (forms: readonly FormTold[], width: number, card: nu
       form,
       x,
       row,
-      ...(parent ? { from: { x: parent.x, row: parent.row } } : {}),
     });
   }
-  return { placed: [...byForm.values()], rows: ends.length, marks: marksBetween(from, to, room, xOf) };
+  // Once all stand: a parent whose first piece was made later stands further to the right.
+  const placed = [...byForm.values()].map((one): Placed => {
+    const parent = one.form.parent === null ? undefined : byForm.get(one.form.parent);
+    return parent ? { ...one, from: { x: parent.x, row: parent.row } } : one;
+  });
+  return { placed, rows: ends.length, marks: marksBetween(from, to, room, xOf) };
 };

@@ -7,7 +7,10 @@ import { newUid } from '../../state/record/ask.ts';
 import { sayMoment } from './entry-words.ts';
 import { photoButton } from './next-steps.ts';
 
-export const photoSource = (sha256: string): string => `/api/record/photos/${sha256}`;
+const photoSource = (sha256: string): string => `/api/record/photos/${sha256}`;
+
+/** The same, small, where one was made; for lists. */
+export const smallSource = (sha256: string): string => `${photoSource(sha256)}/small`;
 
 /** Photos of a piece, the newest first. */
 export const PhotoWall = ({
@@ -32,8 +35,9 @@ export const PhotoWall = ({
           'a',
           { key: sha256, href: photoSource(sha256), target: '_blank', rel: 'noreferrer' },
           h('img', {
-            src: photoSource(sha256),
+            src: smallSource(sha256),
             loading: 'lazy',
+            decoding: 'async',
             alt: `${number}, photo ${state.photos.length - i}${state.photosAfter.includes(sha256) ? ', after the fire' : ', before the fire'}`,
           }),
         ),

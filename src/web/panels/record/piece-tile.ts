@@ -3,12 +3,13 @@ import type { PieceState } from '../../../making/record/piece-state.ts';
 import { pieceLink, type Studio } from '../../state/record/ask.ts';
 import { silhouette } from '../unloading/silhouette.ts';
 import { shortDay } from './entry-words.ts';
-import { photoSource } from './photos-and-notes.ts';
+import { smallSource } from './photos-and-notes.ts';
 
 /** A photo of the piece, after the fire if there is one; else the form it is made to. */
 export const pieceImage = (state: PieceState, studio: Studio, alt = '') => {
   const photo = state.photosAfter.at(-1) ?? state.photos.at(-1);
-  if (photo !== undefined) return h('img', { src: photoSource(photo), alt, loading: 'lazy' });
+  if (photo !== undefined)
+    return h('img', { src: smallSource(photo), alt, loading: 'lazy', decoding: 'async' });
   const form = studio.formOf(state.form);
   return form
     ? silhouette(form.json, { attitude: 'upright', lean_deg: 0 })

@@ -1,4 +1,6 @@
 import { h } from 'preact';
+import { useState } from 'preact/hooks';
+import { DescentForm } from '../../panels/record/descent-form.ts';
 import { FamilyDrawing, outcomeText } from '../../panels/record/family-drawing.ts';
 import { PieceTile } from '../../panels/record/piece-tile.ts';
 import { withStudio } from '../../panels/record/with-studio.ts';
@@ -7,13 +9,25 @@ import { partsOfAddress, type Studio, useAsked } from '../../state/record/ask.ts
 import type { RoomProps } from '../rooms.ts';
 
 /** The pieces made to one form. */
-const MadeTo = ({ form, studio }: { readonly form: FormTold; readonly studio: Studio }) => {
+const MadeTo = ({
+  form,
+  studio,
+  said,
+  kept,
+}: {
+  readonly form: FormTold;
+  readonly studio: Studio;
+  /** That its descent was kept a moment ago. */
+  readonly said: string | undefined;
+  readonly kept: () => Promise<void>;
+}) => {
   const { value, trouble } = useAsked<{ pieces: readonly Piece[] }>(`/pieces?form=${form.form}&most=200`);
   return h(
     'section',
     { class: 'made-to', 'aria-label': `Pieces of ${form.name}` },
     h('h2', null, `${form.name}${form.version > 1 ? `, version ${form.version}` : ''}`),
     h('p', { class: 'hint' }, outcomeText(form)),
+    h(DescentForm, { key: `${form.parent}/${form.series}`, form, studio, said, kept }),
     trouble !== undefined && h('p', { class: 'wrong', role: 'alert' }, trouble),
     h(
       'div',
@@ -33,8 +47,10 @@ const legend = () =>
   );
 
 /** Forms descending from one another over the years; `#family/12` has the pieces of that form below. */
-export const FamilyRoom = (_: RoomProps) =>
-  withStudio((studio) => {
+export const FamilyRoom = (_: RoomProps) => {
+  // Kept here: what was said of a form may move it to another family of the page.
+  const [said, setSaid] = useState<{ readonly form: number; readonly text: string } | undefined>(undefined);
+  return withStudio((studio, again) => {
     const [asked] = partsOfAddress();
     const chosen = studio.formOf(Number(asked));
     const families = [
@@ -56,7 +72,18 @@ export const FamilyRoom = (_: RoomProps) =>
         h('h2', null, name),
         note !== '' && h('p', { class: 'hint' }, note),
         h(FamilyDrawing, { forms, name, chosen: chosen?.form }),
-        chosen && forms.includes(chosen) && h(MadeTo, { key: chosen.form, form: chosen, studio }),
+        chosen &&
+          forms.includes(chosen) &&
+          h(MadeTo, {
+            key: chosen.form,
+            form: chosen,
+            studio,
+            said: said?.form === chosen.form ? said.text : undefined,
+            kept: async () => {
+              setSaid({ form: chosen.form, text: 'Kept; the picture shows it.' });
+              await again();
+            },
+          }),
       ),
     );
     return h(
@@ -73,3 +100,4 @@ export const FamilyRoom = (_: RoomProps) =>
       drawn,
     );
   });
+};

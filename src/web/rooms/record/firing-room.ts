@@ -1,12 +1,16 @@
 import { h } from 'preact';
 import { useState } from 'preact/hooks';
+import type { Entry } from '../../../making/record/entry.ts';
 import { KINDS, LOSS_CAUSES } from '../../../making/record/kinds.ts';
 import type { PieceState } from '../../../making/record/piece-state.ts';
+import { standing } from '../../../making/record/standing.ts';
 import { KIND_TITLES, sayMoment, sayWhen } from '../../panels/record/entry-words.ts';
 import { nextName } from '../../panels/record/firing-choice.ts';
+import { FiringNotes } from '../../panels/record/firing-notes.ts';
 import { pieceImage } from '../../panels/record/piece-tile.ts';
 import { withStudio } from '../../panels/record/with-studio.ts';
 import { openingCaution } from '../../panels/unloading/opening-caution.ts';
+import { amountText, type Units } from '../../state/record/amount.ts';
 import type { Firing, FiringTold, Piece } from '../../state/record/answers.ts';
 import {
   askRecord,
@@ -17,8 +21,8 @@ import {
   type Studio,
   useAsked,
 } from '../../state/record/ask.ts';
-import type { Degrees } from '../../words.ts';
 import type { RoomProps } from '../rooms.ts';
+import { unitsOf } from './piece-room.ts';
 
 type Step = 'lit' | 'off' | 'opened';
 
@@ -92,15 +96,33 @@ const loadList = (
         ),
       );
 
+/** What happened in it, in the order of time. */
+const firingLine = (entries: readonly Entry[], zone: string, units: Units) =>
+  h(
+    'ol',
+    { class: 'firing-line' },
+    standing(entries).map(({ id, kind, at_utc, note, data }) =>
+      h(
+        'li',
+        { key: id, 'data-kind': kind },
+        h('time', null, sayMoment(at_utc, zone)),
+        kind === 'read'
+          ? ` ${amountText('temperature_C', Number(data.temperature_C), units)} by the thermometer`
+          : ` ${KINDS[kind].says}`,
+        note && h('q', null, note),
+      ),
+    ),
+  );
+
 const OneFiring = ({
   told,
   studio,
-  degrees,
+  units,
   again,
 }: {
   readonly told: FiringTold;
   readonly studio: Studio;
-  readonly degrees: Degrees;
+  readonly units: Units;
   readonly again: () => Promise<void>;
 }) => {
   const { firing, load, entries } = told;
@@ -154,22 +176,8 @@ const OneFiring = ({
       { class: 'state-line' },
       `${state.stage === 'lit' ? 'Running' : opening ? 'Cooling' : state.stage}, ${firing.pieces} pieces`,
     ),
-    h(
-      'ol',
-      { class: 'firing-line' },
-      entries
-        .filter(({ id, kind }) => !gone.has(id) && kind !== 'undone')
-        .map(({ id, kind, at_utc, note }) =>
-          h(
-            'li',
-            { key: id },
-            h('time', null, sayMoment(at_utc, zone)),
-            ` ${KINDS[kind].says}`,
-            note && h('q', null, note),
-          ),
-        ),
-    ),
-    opening ? openingCaution(degrees) : next && h('p', { class: 'hint' }, KINDS[next[0]].caution),
+    firingLine(entries, zone, units),
+    opening ? openingCaution(units.degrees) : next && h('p', { class: 'hint' }, KINDS[next[0]].caution),
     // What came out is said before the button that records it.
     opening && pieces,
     trouble !== undefined &&
@@ -201,6 +209,7 @@ const OneFiring = ({
           `Take back: ${KIND_TITLES[last.kind]}`,
         ),
     ),
+    state.stage !== 'called off' && h(FiringNotes, { firing, zone, units, again }),
     !opening && pieces,
   );
 };
@@ -208,15 +217,15 @@ const OneFiring = ({
 const OnePage = ({
   id,
   studio,
-  degrees,
+  units,
 }: {
   readonly id: string;
   readonly studio: Studio;
-  readonly degrees: Degrees;
+  readonly units: Units;
 }) => {
   const { value, trouble, again } = useAsked<FiringTold>(`/firings/${encodeURIComponent(id)}`);
   return value
-    ? h(OneFiring, { told: value, studio, degrees, again })
+    ? h(OneFiring, { told: value, studio, units, again })
     : h(
         'main',
         { class: 'room' },
@@ -300,6 +309,6 @@ export const FiringRoom = ({ session }: RoomProps) =>
   withStudio((studio) => {
     const [id] = partsOfAddress();
     return id
-      ? h(OnePage, { key: id, id, studio, degrees: session.page().degrees })
+      ? h(OnePage, { key: id, id, studio, units: unitsOf(session, studio) })
       : h(AllFirings, { studio });
   });

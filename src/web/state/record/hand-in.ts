@@ -5,6 +5,7 @@ import { type KindName, kindOf } from '../../../making/record/kinds.ts';
 import { keptAmount, type Units } from './amount.ts';
 import { askRecord, newUid } from './ask.ts';
 import type { EntryDraft } from './entry-draft.ts';
+import { handInSmall } from './small-photo.ts';
 
 /** From what was typed to an entry, and its way to the server. */
 
@@ -77,6 +78,7 @@ export const handInPhoto = async (
   const answer = await fetch('/api/record/photos', { method: 'PUT', body: file });
   const kept = (await answer.json().catch(() => ({}))) as { sha256?: string; error?: { message: string } };
   if (!kept.sha256) throw new Error(kept.error?.message ?? `the server answered ${answer.status}`);
+  await handInSmall(kept.sha256, file);
   return handIn({
     piece,
     kind: 'photographed',
