@@ -134,4 +134,21 @@ test('a photo is known by what is in it; what is none, or too large, or of anoth
     for (const name of ['..%2f..%2fstudio.sqlite', '%2e%2e', 'A'.repeat(64), '0'.repeat(64)])
       expect((await site.request(`${AT}/api/record/photos/${name}`)).status, name).toBe(404);
     expect(existsSync(record.photos)).toBe(true);
+    const small = `/api/record/photos/${kept.sha256}/small`;
+    const putSmall = (at: string, body: Uint8Array<ArrayBuffer>) =>
+      site.request(`${AT}${at}`, {
+        method: 'PUT',
+        body,
+        headers: { origin: AT, 'content-type': 'image/png' },
+      });
+    const none = await site.request(`${AT}${small}`);
+    expect(none.headers.get('cache-control')).toBe('private, max-age=60'); // the photo itself stands in
+    expect(Buffer.from(await none.arrayBuffer()).equals(PNG)).toBe(true);
+    expect((await putSmall(small, new Uint8Array(200_001))).status).toBe(413);
+    expect((await putSmall(small, new Uint8Array(Buffer.from('<svg/>')))).status).toBe(400);
+    expect((await putSmall(small.replace(kept.sha256, '0'.repeat(64)), new Uint8Array(PNG))).status).toBe(
+      400,
+    );
+    expect((await putSmall(small, new Uint8Array(PNG))).status).toBe(201);
+    expect((await site.request(`${AT}${small}`)).headers.get('cache-control')).toMatch(/immutable/);
   }));
