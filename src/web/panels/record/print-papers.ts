@@ -100,6 +100,7 @@ export const PrintPiece = ({ piece, studio }: { readonly piece: Piece; readonly 
     'details',
     { class: 'paper-fold', 'data-fold': 'print' },
     h('summary', null, 'Print'),
+    fields,
     h(
       'div',
       { class: 'row' },
@@ -109,7 +110,6 @@ export const PrintPiece = ({ piece, studio }: { readonly piece: Piece; readonly 
       piece.state.price && printButton(files, 'tags-price', 'Tag with price', () => pathOf('tags', true)),
       printButton(files, 'labels', 'Label', () => pathOf('labels')),
     ),
-    fields,
     files.told,
     h(
       'p',
