@@ -107,7 +107,7 @@ export function* fire(input: FiringInput, engine?: MakeEngine): FiringRun {
   let run = yield* softening(full ? undefined : QUICK_STEPS);
   let frames = filmOf(run);
   // What slips or swings on its props in a few long steps may land inside them: then it is worth the careful steps.
-  if (!full && showsItInside(frames, stood)) {
+  if (!full && stood.props.length > 0 && showsItInside(frames, stood)) {
     run = yield* softening();
     frames = filmOf(run);
   }
