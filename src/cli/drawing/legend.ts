@@ -1,6 +1,7 @@
+import { mm } from '../../making/paper/svg-text.ts';
 import { ACCENT, BAND, INK, PALE_INK, PROP, sagColour } from './ink.ts';
 import type { ValueMap } from './picture.ts';
-import { mm, tag, words } from './svg.ts';
+import { tag, words } from './svg.ts';
 
 /** What the lines and shades of a sheet mean. */
 export interface Legend {

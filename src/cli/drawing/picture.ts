@@ -1,7 +1,8 @@
+import { mm } from '../../making/paper/svg-text.ts';
 import { ACCENT, BAND, GRID_FINE, GRID_STRONG, INK, PALE_INK, PROP } from './ink.ts';
 import type { PropLines } from './props.ts';
 import type { CutLine } from './section.ts';
-import { type Flat, mm, pathOf, tag, words, wrapped } from './svg.ts';
+import { type Flat, pathOf, tag, words, wrapped } from './svg.ts';
 import { outlineOf, shadedWall } from './wall.ts';
 
 /** A line on or beside the piece; what is at fault is drawn in red. */

@@ -1,7 +1,8 @@
 import type { Compared, HowRight, Known } from '../../making/learning/how-right.ts';
+import { escaped, mm } from '../../making/paper/svg-text.ts';
 import { ACCENT, BAND, GRID_STRONG, INK, PALE_INK, PAPER } from './ink.ts';
 import { LINE, TEXT } from './picture.ts';
-import { escaped, mm, tag, words, wrapped } from './svg.ts';
+import { tag, words, wrapped } from './svg.ts';
 
 /** Predicted against measured: how far pieces moved, sizes less their prediction, and how predictions tightened. */
 

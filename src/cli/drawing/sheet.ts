@@ -1,7 +1,8 @@
+import { escaped, mm } from '../../making/paper/svg-text.ts';
 import { ACCENT, INK, PALE_INK, PAPER, sagColour } from './ink.ts';
 import { type Legend, legendOf, legendWidth } from './legend.ts';
 import { drawPicture, heightFor, LINE, type Picture, TEXT, type ValueMap } from './picture.ts';
-import { escaped, mm, tag, words, wrapped } from './svg.ts';
+import { tag, words, wrapped } from './svg.ts';
 
 export interface Sheet {
   readonly title: string;

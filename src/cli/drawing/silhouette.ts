@@ -1,7 +1,8 @@
 import type { Form } from '../../making/form/form.ts';
+import { mm } from '../../making/paper/svg-text.ts';
 import { BISCUIT, INK, PALE_INK, PAPER } from './ink.ts';
 import { pngOf } from './png.ts';
-import { mm, pathOf, tag, words } from './svg.ts';
+import { pathOf, tag, words } from './svg.ts';
 
 const WIDTH = 160;
 const HEIGHT = 160;

@@ -1,9 +1,6 @@
-/** An SVG drawing is a list of strings in millimetres; these few functions write them. */
-export const escaped = (text: string): string =>
-  text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c] ?? c);
+import { escaped, mm } from '../../making/paper/svg-text.ts';
 
-/** A length in mm with the hundredths that a printer could still show. */
-export const mm = (x: number): string => String(Math.round(x * 100) / 100 || 0);
+/** An SVG drawing is a list of strings in millimetres; these few functions write them. */
 
 const attributes = (given: Readonly<Record<string, string | number>>): string =>
   Object.entries(given)

@@ -1,4 +1,5 @@
 import { ASCENT, DESCENT, textWidth_mm } from './letters.ts';
+import { escaped, mm } from './svg-text.ts';
 
 /** A printed page at true size: everything in mm from the top left corner of the paper. */
 
@@ -112,25 +113,21 @@ export const greyColour = (share = 0): string =>
     .padStart(2, '0')
     .repeat(3)}`;
 
-const hundredths = (x: number): string => String(Math.round(x * 100) / 100 || 0);
-const escaped = (text: string): string =>
-  text.replace(/[&<>]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;' })[c] ?? c);
-
 const pathOf = (points: PageLine['points_mm'], closed?: boolean): string =>
-  `M${points.map(([x, y]) => `${hundredths(x)} ${hundredths(y)}`).join('L')}${closed ? 'Z' : ''}`;
+  `M${points.map(([x, y]) => `${mm(x)} ${mm(y)}`).join('L')}${closed ? 'Z' : ''}`;
 
 const elementSvg = (e: PageElement): string => {
   if (e.kind === 'text') {
     const weight = e.bold ? ' font-weight="bold"' : '';
-    return `<text x="${hundredths(e.x_mm)}" y="${hundredths(e.y_mm)}" font-size="${hundredths(e.size_mm)}"${weight}>${escaped(e.text)}</text>`;
+    return `<text x="${mm(e.x_mm)}" y="${mm(e.y_mm)}" font-size="${mm(e.size_mm)}"${weight}>${escaped(e.text)}</text>`;
   }
   if (e.kind === 'image')
-    return `<image x="${hundredths(e.x_mm)}" y="${hundredths(e.y_mm)}" width="${hundredths(e.width_mm)}" height="${hundredths(e.height_mm)}" href="${escaped(e.href)}"/>`;
+    return `<image x="${mm(e.x_mm)}" y="${mm(e.y_mm)}" width="${mm(e.width_mm)}" height="${mm(e.height_mm)}" href="${escaped(e.href)}"/>`;
   if (e.kind === 'fill')
     return `<path d="${e.rings_mm.map((ring) => pathOf(ring, true)).join('')}" fill="${greyColour(e.grey)}" fill-rule="evenodd"/>`;
   const path = pathOf(e.points_mm, e.closed);
   const dash = e.dashed ? ' stroke-dasharray="2 1.5"' : '';
-  return `<path d="${path}" fill="none" stroke="#000" stroke-width="${hundredths(e.width_mm)}"${dash}/>`;
+  return `<path d="${path}" fill="none" stroke="#000" stroke-width="${mm(e.width_mm)}"${dash}/>`;
 };
 
 /** A page as SVG at true size. */
