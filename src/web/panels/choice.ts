@@ -7,10 +7,11 @@ export const choice = (
   value: string,
   names: readonly (readonly [value: string, name: string])[],
   choose: (value: string) => void,
+  look = 'choice over',
 ) =>
   h(
     'label',
-    { class: 'choice over' },
+    { class: look },
     h('span', { class: 'name' }, label),
     h(
       'select',

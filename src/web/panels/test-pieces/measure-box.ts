@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Fault } from '../../../error.ts';
 import { scaleFor, toFile, toShown } from '../../scale.ts';
 import { brief, type Lengths, numberTyped } from '../../words.ts';
+import { choice } from '../choice.ts';
 
 interface Props {
   readonly label: string;
@@ -86,24 +87,6 @@ export const textBox = (
     fault && h('span', { class: 'fault', role: 'alert' }, `${fault.value} will not do: ${fault.expected}.`),
   );
 
-export const pick = (
-  label: string,
-  field: string,
-  value: string,
-  names: readonly (readonly [value: string, name: string])[],
-  choose: (value: string) => void,
-) =>
-  h(
-    'label',
-    { class: 'measure-box' },
-    h('span', { class: 'name' }, label),
-    h(
-      'select',
-      {
-        value,
-        'data-field': field,
-        onChange: (event: Event) => choose((event.target as HTMLSelectElement).value),
-      },
-      names.map(([key, name]) => h('option', { key, value: key }, name)),
-    ),
-  );
+/** One of a few, looking like the boxes beside it. */
+export const pick = (...[label, field, value, names, choose]: Parameters<typeof choice>) =>
+  choice(label, field, value, names, choose, 'measure-box');
