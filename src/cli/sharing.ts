@@ -23,15 +23,17 @@ const certificateFrom = (path: string, hosts: readonly string[], now_ms: number)
   return made;
 };
 
+/** Read once: every request of a device asks it, and while it is open nobody else writes the file (the ports are taken). */
 const bookIn = (path: string): DeviceBook => {
-  const change = (next: (devices: ShareFile['devices']) => ShareFile['devices']): void => {
-    const file = readShareFile(path);
-    writeShareFile(path, { ...file, devices: next(file.devices) });
+  let devices = readShareFile(path).devices;
+  const change = (next: ShareFile['devices']): void => {
+    writeShareFile(path, { ...readShareFile(path), devices: next });
+    devices = next;
   };
   return {
-    all: () => readShareFile(path).devices,
-    put: (device) => change((all) => [...all.filter((d) => d.id !== device.id), device]),
-    remove: (id) => change((all) => all.filter((d) => d.id !== id)),
+    all: () => devices,
+    put: (device) => change([...devices.filter((d) => d.id !== device.id), device]),
+    remove: (id) => change(devices.filter((d) => d.id !== id)),
   };
 };
 
